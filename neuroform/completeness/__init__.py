@@ -1,0 +1,1 @@
+"""What an examination lacks and where its findings do not fit."""

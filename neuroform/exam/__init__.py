@@ -1,0 +1,1 @@
+"""What can be recorded at the bedside, and one examination that was."""

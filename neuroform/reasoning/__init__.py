@@ -1,0 +1,1 @@
+"""What the findings support: signs, stance test, systems, patterns, urgent findings, sentences."""
