@@ -1,0 +1,271 @@
+"""What a clinic and an examiner have chosen: one frozen value, read from and written to one TOML file."""
+
+import os
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields
+from pathlib import Path
+from typing import Any, Literal
+
+from neuroform.errors import Problem, SettingsError
+from neuroform.language import N_, _
+
+HOME = "NEUROFORM_HOME"
+"""Environment variable naming one folder for settings, drafts and everything else of this workplace."""
+FILE = "settings.toml"
+
+ColourScheme = Literal["system", "light", "dark"]
+VibrationMethod = Literal["grade", "score", "seconds"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Telephone:
+    """One number of the clinic's own list."""
+
+    who: str
+    number: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Places:
+    """The folders of this workplace; they need not exist yet."""
+
+    config: Path
+    """Holds the settings file, and the clinic's own `protocols` and `templates`."""
+    data: Path
+    """Holds drafts and papers."""
+
+    @property
+    def settings(self) -> Path:
+        """Return where the settings file stands."""
+        return self.config / FILE
+
+    @property
+    def protocols(self) -> Path:
+        """Return the folder of the clinic's own protocols."""
+        return self.config / "protocols"
+
+    @property
+    def templates(self) -> Path:
+        """Return the folder of the clinic's own templates."""
+        return self.config / "templates"
+
+
+def places(environ: Mapping[str, str] | None = None) -> Places:
+    """Return this workplace's folders: NEUROFORM_HOME for both where it is set, else the platform's own."""
+    home = (os.environ if environ is None else environ).get(HOME)
+    if home:
+        folder = Path(home).expanduser().absolute()
+        return Places(config=folder, data=folder)
+    from platformdirs import PlatformDirs
+
+    own = PlatformDirs("neuroform", appauthor=False)
+    return Places(config=Path(own.user_config_dir), data=Path(own.user_data_dir))
+
+
+class _NotAllowedError(Exception):
+    """A value is not allowed; the argument says what is."""
+
+
+def _line(value: object, _folder: Path) -> str:
+    if not isinstance(value, str) or len(value) > 200 or not (value.isprintable() or not value):
+        raise _NotAllowedError(_(N_("one line of text, at most 200 characters")))
+    return value.strip()
+
+
+def _lines(value: object, folder: Path) -> tuple[str, ...]:
+    if not isinstance(value, list) or len(value) > 6:
+        raise _NotAllowedError(_(N_("a list of at most 6 lines of text")))
+    return tuple(_line(each, folder) for each in value)
+
+
+def _switch(value: object, _folder: Path) -> bool:
+    if not isinstance(value, bool):
+        raise _NotAllowedError(_(N_("true or false")))
+    return value
+
+
+def _trial(value: object, _folder: Path) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 5 <= value <= 60:
+        raise _NotAllowedError(_(N_("a whole number of seconds, 5 to 60")))
+    return value
+
+
+def _file(value: object, folder: Path) -> Path | None:
+    text = _line(value, folder)
+    return folder / Path(text).expanduser() if text else None
+
+
+def _files(value: object, folder: Path) -> tuple[Path, ...]:
+    if not isinstance(value, list):
+        raise _NotAllowedError(_(N_("a list of files")))
+    return tuple(found for each in value if (found := _file(each, folder)))
+
+
+def _telephones(value: object, folder: Path) -> tuple[Telephone, ...]:
+    if not isinstance(value, dict):
+        raise _NotAllowedError(_(N_("a table of names and numbers")))
+    return tuple(Telephone(who=_line(who, folder), number=_line(number, folder)) for who, number in value.items())
+
+
+def _matching(pattern: str, allowed: str) -> Callable[[object, Path], str]:
+    def read(value: object, _folder: Path) -> str:
+        if not isinstance(value, str) or not re.fullmatch(pattern, value):
+            raise _NotAllowedError(_(allowed))
+        return value
+
+    return read
+
+
+def _one_of(*words: str) -> Callable[[object, Path], str]:
+    def read(value: object, _folder: Path) -> str:
+        if not isinstance(value, str) or value not in words:
+            raise _NotAllowedError(_(N_("one of {words}")).format(words=", ".join(words)))
+        return value
+
+    return read
+
+
+def _plain(value: object) -> object:
+    match value:
+        case Path():
+            return str(value)
+        case tuple():
+            return [_plain(each) for each in value]
+        case _:
+            return value
+
+
+def _numbers(value: tuple[Telephone, ...]) -> dict[str, str]:
+    return {each.who: each.number for each in value}
+
+
+def _at(
+    place: str,
+    default: object,
+    read: Callable[[Any, Path], object],
+    write: Callable[[Any], object] = _plain,
+) -> Any:
+    """Declare a setting: its dotted place in the file, its default, how it is read and written."""
+    return field(default=default, metadata={"at": place, "read": read, "write": write})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settings:
+    """Every choice, with the usual one as default."""
+
+    language: str = _at("language", "en", _matching(r"[a-z]{2,3}(_[A-Z]{2})?", N_("a language such as en or pt_BR")))
+    """Of the window; papers stay in the language of their templates."""
+    colour_scheme: ColourScheme = _at("colour_scheme", "system", _one_of("system", "light", "dark"))
+    sound: bool = _at("sound", False, _switch)
+    """Whether the timer of a trial can be heard."""
+    clinic_name: str = _at("clinic.name", "", _line)
+    letterhead: tuple[str, ...] = _at("clinic.letterhead", (), _lines)
+    """Lines under the clinic's name on every paper."""
+    telephones: tuple[Telephone, ...] = _at("clinic.telephones", (), _telephones, _numbers)
+    examiner_name: str = _at("examiner.name", "", _line)
+    examiner_designation: str = _at("examiner.designation", "", _line)
+    protocol: str = _at("examination.protocol", "full", _matching(r"[a-z0-9_-]{1,60}", N_("the name of a protocol")))
+    """With which a new examination begins."""
+    trial_seconds: int = _at("examination.trial_seconds", 30, _trial)
+    """How long a trial of standing lasts, in seconds, where the examination does not say."""
+    vibration: VibrationMethod = _at("examination.vibration", "grade", _one_of("grade", "score", "seconds"))
+    """Which of the three ways of testing vibration the form opens with."""
+    certificate: Path | None = _at("signing.certificate", None, _file)
+    """PKCS#12 file that signs; the passphrase is never kept."""
+    authorities: tuple[Path, ...] = _at("signing.authorities", (), _files)
+    """PEM files of the authorities whose signatures are trusted."""
+
+
+def load(file: Path) -> Settings:
+    """Read the settings, the usual ones where there is no file; relative paths in it start at its folder.
+
+    Raises SettingsError with every problem found.
+    """
+    if not file.exists():
+        return Settings()
+    import tomllib
+
+    try:
+        table = tomllib.loads(file.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise _refusal(file, [Problem(path="", found=str(error.strerror), allowed=_(N_("a readable file")))]) from error
+    except ValueError as error:  # bad TOML and bad UTF-8 alike
+        raise _refusal(file, [Problem(path="", found=str(error), allowed=_(N_("a TOML file")))]) from error
+    found = _flat(table)
+    known = {each.metadata["at"]: each for each in fields(Settings)}
+    problems = [
+        Problem(path=place, found=_(N_("no such setting")), allowed=", ".join(known))
+        for place in found
+        if place not in known
+    ]
+    chosen: dict[str, Any] = {}
+    for place, each in known.items():
+        if place not in found:
+            continue
+        try:
+            chosen[each.name] = each.metadata["read"](found[place], file.absolute().parent)
+        except _NotAllowedError as refused:
+            problems.append(Problem(path=place, found=repr(found[place])[:80], allowed=str(refused)))
+    if problems:
+        raise _refusal(file, problems)
+    return Settings(**chosen)
+
+
+def save(file: Path, settings: Settings) -> None:
+    """Write the settings, whole or not at all; comments and order of an existing file stay, defaults are not added.
+
+    Raises SettingsError where the file there cannot be read or the folder not be written.
+    """
+    import tomlkit
+
+    before = load(file)
+    document = tomlkit.parse(file.read_text(encoding="utf-8")) if file.exists() else tomlkit.document()
+    for each in fields(Settings):
+        value = getattr(settings, each.name)
+        if value != getattr(before, each.name):
+            _put(document, each.metadata["at"].split("."), each.metadata["write"](value))
+    aside = file.with_name(f"{file.name}.{os.getpid()}.new")
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        aside.write_text(tomlkit.dumps(document), encoding="utf-8")
+        aside.replace(file)
+    except OSError as error:
+        raise SettingsError(
+            _(N_("The settings cannot be written to {file}: {why}.")).format(file=file, why=error.strerror),
+            _(N_("Make room or allow writing there, then save again.")),
+        ) from error
+
+
+def _put(table: Any, place: list[str], value: object) -> None:
+    import tomlkit
+
+    for step in place[:-1]:
+        table = table.setdefault(step, tomlkit.table())
+    if value is None:
+        table.pop(place[-1], None)
+    else:
+        table[place[-1]] = value
+
+
+def _flat(table: Mapping[str, object], above: str = "") -> dict[str, object]:
+    """Return every value by its dotted place; a table that is itself a setting stays whole."""
+    whole = {each.metadata["at"] for each in fields(Settings)}
+    flat: dict[str, object] = {}
+    for key, value in table.items():
+        here = f"{above}{key}"
+        if isinstance(value, dict) and here not in whole:
+            flat.update(_flat(value, f"{here}."))
+        else:
+            flat[here] = value
+    return flat
+
+
+def _refusal(file: Path, problems: list[Problem]) -> SettingsError:
+    return SettingsError(
+        _(N_("The settings in {file} cannot be used: {problems}.")).format(
+            file=file, problems="; ".join(str(problem) for problem in problems)
+        ),
+        _(N_("Mend the file, or move it away to begin with the usual settings.")),
+        problems=problems,
+    )
