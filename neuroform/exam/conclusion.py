@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 from typing_extensions import TypeAliasType
 
-from neuroform.exam.findings import Item, Section, Text, answers
+from neuroform.exam.findings import Group, Item, Section, Text, answers, blank
 from neuroform.language import N_
 
 Urgency = TypeAliasType("Urgency", Literal["routine", "within_days", "same_day", "immediate"])
@@ -76,4 +76,4 @@ class Conclusion(Section):
     urgency: Annotated[Urgency | None, Item(N_("Urgency"), URGENCY)] = None
     paragraph: Annotated[Text | None, Item(N_("Your wording of the interpretation"))] = None
     gap_reasons: tuple[GapReason, ...] | None = None
-    letter: Letter | None = None
+    letter: Annotated[Letter, Group(N_("Letter"))] = blank(Letter)

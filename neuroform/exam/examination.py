@@ -3,7 +3,7 @@
 from datetime import UTC, date, datetime
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import AwareDatetime, BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import AwareDatetime, BeforeValidator, Field, PlainSerializer, WithJsonSchema, model_validator
 from pydantic_core import PydanticCustomError
 from typing_extensions import TypeAliasType
 
@@ -11,7 +11,7 @@ from neuroform.exam.circulation import Circulation
 from neuroform.exam.conclusion import Conclusion
 from neuroform.exam.context import Context
 from neuroform.exam.coordination import Coordination
-from neuroform.exam.findings import Group, Item, Section, Text, answers, blank
+from neuroform.exam.findings import Group, Item, Name, Section, Text, answers, blank
 from neuroform.exam.head_and_eyes import HeadAndEyes
 from neuroform.exam.motor import Motor
 from neuroform.exam.reflexes import Reflexes
@@ -40,7 +40,6 @@ def _written(pattern: str, words: str) -> BeforeValidator:
     return BeforeValidator(check)
 
 
-Name = TypeAliasType("Name", Annotated[Text, Field(min_length=1, max_length=200)])
 Scheme = TypeAliasType("Scheme", Annotated[str, Field(min_length=1, max_length=50, pattern=r"^[a-z][a-z0-9_-]*$")])
 ProtocolName = TypeAliasType(
     "ProtocolName", Annotated[str, Field(min_length=1, max_length=100, pattern=r"^[a-z0-9_-]+$")]
@@ -61,6 +60,7 @@ Instant = TypeAliasType(
         Field(strict=False),
         _written(_INSTANT, "a time as YYYY-MM-DDTHH:MM:SS with its offset, +00:00"),
         WithJsonSchema({"type": "string", "format": "date-time", "pattern": _INSTANT}),
+        PlainSerializer(datetime.isoformat, when_used="json"),
     ],
 )
 Sex = TypeAliasType("Sex", Literal["female", "male", "other", "unknown"])

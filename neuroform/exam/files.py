@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from neuroform.errors import ExamFileError, NewerFormatError, Problem
 from neuroform.exam.examination import FORMAT, Examination
+from neuroform.exam.nulls import without_nulls
 from neuroform.exam.problems import problems_of
 from neuroform.language import N_, _
 
@@ -34,12 +35,17 @@ def read(data: bytes) -> Examination:
     migrated = raw
     for step in range(version, CURRENT):
         migrated = MIGRATIONS[step](migrated)
-    pruned = _without_nulls(migrated)
+    pruned, misplaced = without_nulls(migrated) if b"null" in data else (migrated, ())
     text = data if pruned is raw else json.dumps(pruned).encode()
     try:
-        return Examination.model_validate_json(text)
+        exam = Examination.model_validate_json(text)
     except ValidationError as refused:
-        _refuse(problems_of(refused))
+        found = problems_of(refused)
+        named = {problem.path for problem in found}
+        _refuse((*found, *(problem for problem in misplaced if problem.path not in named)))
+    if misplaced:
+        _refuse(misplaced)
+    return exam
 
 
 def write(exam: Examination) -> bytes:
@@ -57,6 +63,8 @@ def plain(exam: Examination) -> dict[str, Any]:
 def _parsed(data: bytes) -> dict[str, Any]:
     if len(data) > LARGEST:
         _refuse_file(N_("The file is larger than any exam file."), N_("at most 4,000,000 bytes"))
+    if data.startswith(b"\xef\xbb\xbf"):
+        _refuse_file(N_("The file begins with a byte order mark."), N_("JSON in UTF-8 without one"))
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError:
@@ -145,15 +153,6 @@ def _refuse_surrogates(at: Any, path: str) -> None:
     elif isinstance(at, list):
         for number, value in enumerate(at):
             _refuse_surrogates(value, f"{path}.{number}")
-
-
-def _without_nulls(at: dict[str, Any]) -> dict[str, Any]:
-    """Leave out keys that are null, but not inside findings, where they are refused."""
-    if "value" in at or "not_examined" in at:
-        return at
-    kept = {name: _without_nulls(v) if isinstance(v, dict) else v for name, v in at.items() if v is not None}
-    same = len(kept) == len(at) and all(kept[name] is at[name] for name in kept)
-    return at if same else kept
 
 
 def _kept(at: Any) -> Any:

@@ -23,6 +23,9 @@ def _nfc(text: str) -> str:
 
 
 Text = TypeAliasType("Text", Annotated[str, Field(max_length=4000, pattern=_PRINTABLE), AfterValidator(_nfc)])
+Name = TypeAliasType(
+    "Name", Annotated[str, Field(min_length=1, max_length=200, pattern=_PRINTABLE), AfterValidator(_nfc)]
+)
 Comment = TypeAliasType("Comment", Annotated[str, Field(max_length=1000, pattern=_PRINTABLE), AfterValidator(_nfc)])
 Entered = TypeAliasType("Entered", Literal["copied", "together"])
 Reason = TypeAliasType("Reason", Literal["declined", "unable", "unsafe", "absent", "no_equipment", "deferred"])

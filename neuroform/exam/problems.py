@@ -6,7 +6,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from neuroform.errors import Problem
-from neuroform.exam.walk import is_path
+from neuroform.exam.walk import entry, is_path
 from neuroform.language import N_, _
 
 _TAGS = {"value", "not_examined", "count", "word"}
@@ -51,11 +51,26 @@ def problems_of(refused: ValidationError) -> tuple[Problem, ...]:
 
 
 def _problem(error: Any) -> Problem:
+    if error["type"] == "born_after":
+        born = error["input"]["patient"]["birth_date"]
+        return Problem(path="patient.birth_date", found=f"“{born}”", allowed=_(error["msg"]))
     path = _path(error["loc"])
     allowed = _ALLOWED.get(error["type"])
-    context = {name: str(value) for name, value in error.get("ctx", {}).items()}
+    if error["type"] == "unexpected_keyword_argument" and _is_side(error["loc"]):
+        allowed = N_("a finding under right and one under left")
+    context = {name: _number(value) for name, value in error.get("ctx", {}).items()}
     words = _(allowed).format(**context) if allowed else error["msg"]
     return Problem(path=path, found=_found(error), allowed=words)
+
+
+def _is_side(location: tuple[int | str, ...]) -> bool:
+    """Tell whether the last step stands where right and left do."""
+    item = ".".join(map(str, location[:-1]))
+    return is_path(item) and entry(item).sided and entry(item).path == item
+
+
+def _number(value: Any) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def _found(error: Any) -> str:

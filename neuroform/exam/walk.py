@@ -57,7 +57,7 @@ def entries() -> tuple[Entry, ...]:
     """Return every item of the ten sections in bedside order."""
     found: list[Entry] = []
     for name in SECTIONS:
-        if (section := _group_type(Examination.model_fields[name].annotation)) is not None:
+        if (section := group_type(Examination.model_fields[name].annotation)) is not None:
             found += _walk(section, name, name, ())
     return tuple(found)
 
@@ -151,7 +151,7 @@ def _recorded(group: Section, path: str) -> Iterator[tuple[str, Any]]:
                 yield f"{here}.right", at.right
             if at.left is not None:
                 yield f"{here}.left", at.left
-        else:
+        elif is_path(here):  # the reasons for gaps are no item
             yield here, at
 
 
@@ -170,12 +170,12 @@ def _walk(model: type[Section], path: str, section: str, groups: tuple[tuple[str
         item = next((m for m in field.metadata if isinstance(m, Item)), None)
         if item:
             yield _entry(here, item, section, groups, field.annotation)
-        elif (inner := _group_type(field.annotation)) is not None:
+        elif (inner := group_type(field.annotation)) is not None:
             group = next((m for m in field.metadata if isinstance(m, Group)), None)
             yield from _walk(inner, here, section, (*groups, (here, group)) if group else groups)
 
 
-def _group_type(annotation: Any) -> type[Section] | None:
+def group_type(annotation: Any) -> type[Section] | None:
     """Return the group a field holds, also behind `| None`."""
     if get_origin(annotation) in (Union, UnionType):
         annotation = next(a for a in get_args(annotation) if a is not type(None))
