@@ -1,0 +1,1 @@
+"""Geometry of drawings: numbers in, shapes out."""

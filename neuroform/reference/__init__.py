@@ -1,0 +1,1 @@
+"""Published normal values, looked up in the shipped tables."""
