@@ -1,0 +1,238 @@
+"""What the findings support, what limits it, and what comes next, in words.
+
+Errs towards "cannot be judged": an unlikely pattern is named only when something decisive argues against it.
+"""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from neuroform.exam.walk import entry, side_of
+from neuroform.language import _
+from neuroform.reasoning.facts import Facts, merged
+from neuroform.reasoning.items import (
+    GAZE_EVOKED,
+    HEAD_IMPULSE,
+    ON_STANDING,
+    SYMPTOMS,
+    TRAINED,
+)
+from neuroform.reasoning.results import NextTest, PatternReading, Reading, UrgentFinding
+from neuroform.reasoning.said import Said
+from neuroform.reasoning.wording import listed, say, sentence
+
+# In the order in which they are named when more are supported than can be.
+_RANK = (
+    "acute_vestibular_central",
+    "acute_vestibular_peripheral",
+    "combined_sensory_cerebellar",
+    "sensory_ataxia",
+    "upper_motor_neurone",
+    "bilateral_vestibular",
+    "cerebellar_hemisphere",
+    "cerebellar_midline",
+    "length_dependent_neuropathy",
+    "dorsal_column",
+    "lower_motor_neurone_weakness",
+    "positional_vertigo",
+    "compensated_vestibular",
+    "frontal_or_parkinsonian_gait",
+    "orthostatic",
+    "functional",
+    "visual_dependence",
+)
+# What a complaint asks for: these are said to be open when they can't be judged.
+_ASKED = {
+    "unsteadiness": ("sensory_ataxia", "cerebellar_midline"),
+    "falls": ("sensory_ataxia", "orthostatic"),
+    "numbness": ("length_dependent_neuropathy", "sensory_ataxia"),
+    "vertigo": ("acute_vestibular_peripheral", "positional_vertigo"),
+    "weakness": ("upper_motor_neurone", "lower_motor_neurone_weakness"),
+    "oscillopsia": ("bilateral_vestibular",),
+    "light_headedness": ("orthostatic",),
+}
+_MOST_SUPPORTED = 2
+_MOST_MISSING = 3
+
+
+def urgent_text(reading: Reading) -> Iterator[Said]:
+    """Begin with the urgent findings, the most pressing first."""
+    for urgency, group in groupby(reading.urgent, key=lambda found: found.urgency):
+        found = list(group)
+        what = listed([say("urgent", one.code) for one in found]) if len(found) < 3 else _many(found)
+        text = say("urgent", "begin", when=say("urgent", urgency), what=what)
+        yield Said(text, merged(one.items for one in found), weight=0, urgent=True)
+
+
+def _many(found: Sequence[UrgentFinding]) -> str:
+    return "; ".join(say("urgent", one.code) for one in found)
+
+
+def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
+    """Say what is supported, what is possible, what is argued against and what can't be judged."""
+    supported = [one for one in _ranked(reading, "supported") if one[0] != "no_abnormality"]
+    if any(name == "combined_sensory_cerebellar" for name, _which in supported):
+        supported = [one for one in supported if one[0] not in ("sensory_ataxia", "cerebellar_midline")]
+    named = supported[:_MOST_SUPPORTED]
+    possible = [one for one in _ranked(reading, "possible") if one[0] != "no_abnormality"]
+    normal = reading.pattern("no_abnormality")
+    if len(named) == 1:
+        yield Said(say("conclusion", "supports_one", one=_name(named[0])), _items(named), weight=0)
+    elif named:
+        text = say("conclusion", "supports_two", one=_name(named[0]), two=_name(named[1]))
+        yield Said(text, _items(named), weight=0)
+    yield from _named_together(reading)
+    if possible:
+        first = possible[0]
+        yield Said(sentence(say("conclusion", "possible", what=_name(first))), _items([first]), weight=1)
+    if normal.verdict == "supported":
+        yield Said(say("conclusion", "normal_supported"), normal.supporting or _recorded(facts), weight=0)
+    elif normal.verdict != "unlikely" and not named and not possible and facts.found:
+        yield Said(say("conclusion", "nothing_abnormal"), normal.missing or _recorded(facts), weight=0)
+    elif not named and not possible and facts.found:
+        rests = normal.opposing or normal.missing or _recorded(facts)
+        yield Said(say("conclusion", "nothing_supported"), rests, weight=0)
+    yield from _against(reading)
+    yield from _trained(facts, reading)
+    yield from _open(facts, reading)
+
+
+Named = tuple[str, tuple[PatternReading, ...]]
+
+
+def _ranked(reading: Reading, verdict: str) -> list[Named]:
+    found: dict[str, list[PatternReading]] = {}
+    for one in reading.patterns:
+        if one.verdict == verdict:
+            found.setdefault(one.pattern, []).append(one)
+    rank = {name: place for place, name in enumerate(_RANK)}
+    return [(name, tuple(found[name])) for name in sorted(found, key=lambda name: rank.get(name, -1))]
+
+
+def _name(named: Named) -> str:
+    pattern, which = named
+    if len(which) > 1:
+        return say("pattern_both", pattern)
+    side = which[0].side
+    return say("pattern", pattern, side=say("plain", f"side_{side}") if side else "")
+
+
+def _items(named: Sequence[Named]) -> tuple[str, ...]:
+    return merged(one.supporting for _name_of, which in named for one in which)
+
+
+def _recorded(facts: Facts) -> tuple[str, ...]:
+    return tuple(facts.found)
+
+
+def _named_together(reading: Reading) -> Iterator[Said]:
+    """Say what two patterns mean together."""
+    verdicts: dict[str, set[str]] = {}
+    for one in reading.patterns:
+        verdicts.setdefault(one.pattern, set()).add(one.verdict)
+
+    def likely(name: str) -> bool:
+        return bool(verdicts.get(name, set()) & {"supported", "possible"})
+
+    def rests(*names: str) -> tuple[str, ...]:
+        return merged(one.supporting for one in reading.patterns if one.pattern in names and one.supporting)
+
+    if likely("combined_sensory_cerebellar") and likely("bilateral_vestibular"):
+        items = rests("combined_sensory_cerebellar", "bilateral_vestibular")
+        yield Said(say("conclusion", "three_systems"), items, weight=0)
+    if "supported" in verdicts.get("length_dependent_neuropathy", ()) and "supported" in verdicts.get(
+        "upper_motor_neurone", ()
+    ):
+        items = rests("length_dependent_neuropathy", "upper_motor_neurone")
+        yield Said(say("conclusion", "cord_and_nerve"), items, weight=1)
+    for one in reading.patterns:
+        if one.pattern == "cerebellar_hemisphere" and one.verdict in ("supported", "possible"):
+            other = reading.pattern("upper_motor_neurone", one.side)
+            if other.verdict == "supported":
+                items = merged((one.supporting, other.supporting))
+                yield Said(say("conclusion", "ataxic_hemiparesis"), items, weight=1)
+    if likely("functional"):
+        yield Said(say("conclusion", "second_cause"), rests("functional"), weight=0)
+    if "supported" in verdicts.get("orthostatic", ()):
+        one = reading.pattern("orthostatic")
+        if ON_STANDING.path not in one.supporting:
+            yield Said(say("conclusion", "no_symptom_fall"), one.supporting, weight=1)
+
+
+def _against(reading: Reading) -> Iterator[Said]:
+    """Name at most one pattern that something decisive argues against, where something spoke for it."""
+    if any(one.pattern == "acute_vestibular_peripheral" and one.verdict == "supported" for one in reading.patterns):
+        central = reading.pattern("acute_vestibular_central")
+        if central.verdict == "unlikely" and central.opposing:
+            text = say("conclusion", "against", what=say("pattern", central.pattern, side=""))
+            yield Said(text, central.opposing, weight=1)
+            return
+    for name in _RANK:
+        for one in reading.patterns:
+            if one.pattern == name and one.verdict == "unlikely" and one.argued_against and one.strong:
+                text = say("conclusion", "against", what=_name((name, (one,))))
+                yield Said(text, one.opposing, weight=2)
+                return
+
+
+def _trained(facts: Facts, reading: Reading) -> Iterator[Said]:
+    """Add to a benign reading of vertigo that it rests on a trained hand."""
+    benign = [
+        one for one in reading.patterns if one.pattern == "acute_vestibular_peripheral" and one.verdict == "supported"
+    ]
+    if not benign:
+        return
+    trained = facts.value(TRAINED)
+    items = merged((tuple(ref.path for ref in (HEAD_IMPULSE.right, HEAD_IMPULSE.left)), (TRAINED.path,)))
+    if trained != "yes":
+        recorded = say("vestibular", "trained_not_recorded" if trained is None else "trained_no")
+        yield Said(say("vestibular", "trained", recorded=recorded), items, weight=0)
+    yield Said(say("vestibular", "would_change"), (*items, GAZE_EVOKED.path), weight=1)
+
+
+def _open(facts: Facts, reading: Reading) -> Iterator[Said]:
+    """Say what can't be judged, where something speaks for it or the complaint asks for it."""
+    told = facts.value(SYMPTOMS) or ()
+    asked = {pattern for symptom in told for pattern in _ASKED.get(symptom, ())}
+    judged = {one.pattern for one in reading.patterns if one.verdict in ("supported", "possible")}
+    said = 0
+    for name in _RANK:
+        which = [one for one in reading.patterns if one.pattern == name and one.verdict == "not_assessable"]
+        speaks = any(one.strong for one in which)
+        if not which or name in judged or not (speaks or name in asked) or said == _MOST_SUPPORTED:
+            continue
+        missing = merged(one.missing for one in which)
+        if not missing:
+            continue
+        said += 1
+        what = _name((name, tuple(which)))
+        text = say("conclusion", "cannot", what=what, missing=_missing(missing))
+        yield Said(sentence(text), missing, weight=1)
+
+
+def _missing(paths: tuple[str, ...]) -> str:
+    names = list(dict.fromkeys(entry(path).item.label for path in paths))[:_MOST_MISSING]
+    shown = [_in_prose(name) for name in names]
+    return say("conclusion", "missing_one" if len(shown) == 1 else "missing_many", items=listed(shown))
+
+
+def _in_prose(label: str) -> str:
+    """Begin in lower case, except for an abbreviation."""
+    label = _(label)
+    return label if label[:2].isupper() else label[:1].lower() + label[1:]
+
+
+def last_text(reading: Reading, next_tests: Sequence[NextTest]) -> Iterator[Said]:
+    """End with what must not be delayed, else with what to examine next."""
+    now = [one for one in reading.urgent if one.urgency == "immediate"]
+    if now:
+        what = "; ".join(say("delay", one.code) for one in now[:3])
+        yield Said(say("delay", "begin", what=what), merged(one.items for one in now[:3]), weight=0, urgent=True)
+    elif next_tests:
+        tests = listed([_test(one.item) for one in next_tests[:3]])
+        yield Said(say("next", "examine", tests=tests), tuple(one.item for one in next_tests[:3]), weight=0)
+
+
+def _test(path: str) -> str:
+    side = side_of(path)
+    label = _in_prose(entry(path).item.label)
+    return f"{label} ({say('plain', f'side_{side}')})" if side else label
