@@ -1,0 +1,1 @@
+"""Certificates, signing and verifying: bytes in, bytes and status out."""

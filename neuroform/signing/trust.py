@@ -1,0 +1,87 @@
+"""Reads the authorities a clinic trusts, and the lists of certificates they withdrew."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from neuroform.errors import SigningError
+from neuroform.language import N_, _
+
+if TYPE_CHECKING:
+    from cryptography.x509 import Certificate, CertificateRevocationList
+
+_CRL = b"-----BEGIN X509 CRL-----"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Trust:
+    """The authorities whose word is taken."""
+
+    authorities: "tuple[Certificate, ...]" = field(default=())
+    """Their certificates."""
+    withdrawn: "tuple[CertificateRevocationList, ...]" = field(default=())
+    """Their lists of withdrawn certificates."""
+
+
+def read(pems: Sequence[bytes]) -> Trust:
+    """Read PEM files that hold authorities' certificates, lists of withdrawn ones, or both.
+
+    Raises SigningError for a file that holds neither.
+    """
+    from cryptography import x509
+
+    authorities: list[Certificate] = []
+    withdrawn: list[CertificateRevocationList] = []
+    for pem in pems:
+        try:
+            lists = [_CRL + part for part in pem.split(_CRL)[1:]]
+            withdrawn += [x509.load_pem_x509_crl(part) for part in lists]
+            if b"-----BEGIN CERTIFICATE-----" in pem:
+                authorities += x509.load_pem_x509_certificates(pem)
+            elif not lists:
+                authorities.append(x509.load_der_x509_certificate(pem))
+        except ValueError as error:
+            raise SigningError(
+                _(N_("The file of trusted authorities holds no certificate.")),
+                _(N_("Choose the authority's PEM file.")),
+            ) from error
+    return Trust(authorities=tuple(authorities), withdrawn=tuple(withdrawn))
+
+
+def withdrawn_on(certificate: "Certificate", trust: Trust, *, signed_at: datetime, stamped: bool) -> datetime | None:
+    """Return when `certificate` was withdrawn, if that takes away what it signed at `signed_at`.
+
+    Errs towards distrust: the signer's own clock counts only when the certificate was withdrawn for a harmless reason
+    (the person left, a newer one took its place); a lost key could have been used with any date.
+    """
+    from cryptography import x509
+
+    harmless = {
+        x509.ReasonFlags.cessation_of_operation,
+        x509.ReasonFlags.superseded,
+        x509.ReasonFlags.affiliation_changed,
+    }
+    for listed in trust.withdrawn:
+        if listed.issuer != certificate.issuer or not _by_authority(listed, trust):
+            continue
+        entry = listed.get_revoked_certificate_by_serial_number(certificate.serial_number)
+        if entry is None:
+            continue
+        try:
+            reason = entry.extensions.get_extension_for_class(x509.CRLReason).value.reason
+        except x509.ExtensionNotFound:
+            reason = x509.ReasonFlags.unspecified
+        if signed_at >= entry.revocation_date_utc or not (stamped or reason in harmless):
+            return entry.revocation_date_utc
+    return None
+
+
+def _by_authority(listed: "CertificateRevocationList", trust: Trust) -> bool:
+    from cryptography.hazmat.primitives.asymmetric.ec import EllipticCurvePublicKey
+    from cryptography.hazmat.primitives.asymmetric.rsa import RSAPublicKey
+
+    keys = (each.public_key() for each in trust.authorities if each.subject == listed.issuer)
+    return any(
+        isinstance(key, RSAPublicKey | EllipticCurvePublicKey) and listed.is_signature_valid(key) for key in keys
+    )
