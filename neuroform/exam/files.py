@@ -4,6 +4,7 @@ Errs towards refusing: what is not certainly an exam file of a known format is n
 """
 
 import json
+import re
 from collections.abc import Callable, Mapping
 from typing import Any, NoReturn
 
@@ -18,6 +19,8 @@ from neuroform.language import N_, _
 LARGEST = 4_000_000
 """Bytes; a full examination takes about 20,000."""
 DEEPEST = 40
+# A string is taken whole and never given back, so that no text takes longer than its length.
+_STRING_OR_BRACKET = re.compile(r'"(?:[^"\\]+|\\.)*+"?|[\[{\]}]', re.DOTALL)
 FAMILY = FORMAT.split("/")[0]
 CURRENT = int(FORMAT.split("/")[1])
 
@@ -110,18 +113,14 @@ def _depth(text: str) -> int:
     if text.count("[") + text.count("{") <= DEEPEST:
         return 0
     depth = deepest = 0
-    inside = escaped = False
-    for letter in text:
-        if inside:
-            inside, escaped = escaped or letter != '"', letter == "\\" and not escaped
-        elif letter == '"':
-            inside = True
-        elif letter in "[{":
+    for found in _STRING_OR_BRACKET.finditer(text):
+        mark = found[0]
+        if mark in "[{":
             depth += 1
             deepest = max(deepest, depth)
             if deepest > DEEPEST:
                 break
-        elif letter in "]}":
+        elif mark in "]}":
             depth -= 1
     return deepest
 

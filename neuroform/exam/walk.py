@@ -12,6 +12,7 @@ from typing_extensions import TypeAliasType
 from neuroform.exam.examination import SECTIONS, Examination
 from neuroform.exam.findings import Answers, Examined, Finding, Group, Item, Section, Sided
 from neuroform.exam.sensation import MovementCount
+from neuroform.language import _
 
 Kind = Literal["choice", "words", "number", "text", "joint_position", "pressure"]
 Side = Literal["right", "left"]
@@ -88,6 +89,15 @@ def _positions() -> dict[str, int]:
     ordered = [path for entry in entries() for path in entry.paths]
     whole = {path: 2 * n for n, path in enumerate(ordered)}
     return {**{entry.path: whole[entry.paths[0]] for entry in entries()}, **whole}
+
+
+def name_of(path: str) -> str:
+    """Return an item's name where it stands alone: "Firm ground, eyes closed: how it ended"; the side is left out."""
+    at = entry(path)
+    own = _(at.item.label)
+    if not at.groups or at.item.short:
+        return own
+    return f"{_(at.groups[-1][1].label)}: {own[:1].lower()}{own[1:]}"
 
 
 def section_group(name: str) -> Group:

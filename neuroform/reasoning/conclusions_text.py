@@ -6,8 +6,7 @@ Errs towards "cannot be judged": an unlikely pattern is named only when somethin
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from neuroform.exam.walk import entry, side_of
-from neuroform.language import _
+from neuroform.exam.walk import entry, name_of, side_of
 from neuroform.reasoning.facts import Facts, merged
 from neuroform.reasoning.items import (
     GAZE_EVOKED,
@@ -16,9 +15,9 @@ from neuroform.reasoning.items import (
     SYMPTOMS,
     TRAINED,
 )
-from neuroform.reasoning.results import NextTest, PatternReading, Reading, UrgentFinding
+from neuroform.reasoning.results import NextTest, PatternReading, Reading
 from neuroform.reasoning.said import Said
-from neuroform.reasoning.wording import listed, say, sentence
+from neuroform.reasoning.wording import has, listed, say, sentence
 
 # In the order in which they are named when more are supported than can be.
 _RANK = (
@@ -58,13 +57,9 @@ def urgent_text(reading: Reading) -> Iterator[Said]:
     """Begin with the urgent findings, the most pressing first."""
     for urgency, group in groupby(reading.urgent, key=lambda found: found.urgency):
         found = list(group)
-        what = listed([say("urgent", one.code) for one in found]) if len(found) < 3 else _many(found)
+        what = "; ".join(say("urgent", one.code) for one in found)
         text = say("urgent", "begin", when=say("urgent", urgency), what=what)
         yield Said(text, merged(one.items for one in found), weight=0, urgent=True)
-
-
-def _many(found: Sequence[UrgentFinding]) -> str:
-    return "; ".join(say("urgent", one.code) for one in found)
 
 
 def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
@@ -83,12 +78,16 @@ def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     yield from _named_together(reading)
     if possible:
         first = possible[0]
-        yield Said(sentence(say("conclusion", "possible", what=_name(first))), _items([first]), weight=1)
-    if normal.verdict == "supported":
+        verb = say("conclusion", "are" if has("pattern_many", first[0]) else "is")
+        text = say("conclusion", "possible", what=_name(first), verb=verb)
+        yield Said(sentence(text), _items([first]), weight=1)
+    if not facts.found:
+        yield Said(say("conclusion", "nothing_recorded"), normal.missing, weight=0)
+    elif normal.verdict == "supported":
         yield Said(say("conclusion", "normal_supported"), normal.supporting or _recorded(facts), weight=0)
-    elif normal.verdict != "unlikely" and not named and not possible and facts.found:
+    elif normal.verdict != "unlikely" and not named and not possible:
         yield Said(say("conclusion", "nothing_abnormal"), normal.missing or _recorded(facts), weight=0)
-    elif not named and not possible and facts.found:
+    elif not named and not possible:
         rests = normal.opposing or normal.missing or _recorded(facts)
         yield Said(say("conclusion", "nothing_supported"), rests, weight=0)
     yield from _against(reading)
@@ -191,9 +190,9 @@ def _trained(facts: Facts, reading: Reading) -> Iterator[Said]:
 
 def _open(facts: Facts, reading: Reading) -> Iterator[Said]:
     """Say what can't be judged, where something speaks for it or the complaint asks for it."""
-    told = facts.value(SYMPTOMS) or ()
-    asked = {pattern for symptom in told for pattern in _ASKED.get(symptom, ())}
     judged = {one.pattern for one in reading.patterns if one.verdict in ("supported", "possible")}
+    complaints = [_ASKED.get(symptom, ()) for symptom in facts.value(SYMPTOMS) or ()]
+    asked = {name for asks in complaints if not judged & set(asks) for name in asks}
     said = 0
     for name in _RANK:
         which = [one for one in reading.patterns if one.pattern == name and one.verdict == "not_assessable"]
@@ -204,21 +203,24 @@ def _open(facts: Facts, reading: Reading) -> Iterator[Said]:
         if not missing:
             continue
         said += 1
-        what = _name((name, tuple(which)))
+        what = say("pattern_open", name) if len(which) > 1 else _name((name, tuple(which)))
         text = say("conclusion", "cannot", what=what, missing=_missing(missing))
         yield Said(sentence(text), missing, weight=1)
 
 
 def _missing(paths: tuple[str, ...]) -> str:
-    names = list(dict.fromkeys(entry(path).item.label for path in paths))[:_MOST_MISSING]
-    shown = [_in_prose(name) for name in names]
+    telling = sorted(paths, key=lambda path: not has("items", entry(path).path))
+    shown = list(dict.fromkeys(_in_prose(path) for path in telling))[:_MOST_MISSING]
     return say("conclusion", "missing_one" if len(shown) == 1 else "missing_many", items=listed(shown))
 
 
-def _in_prose(label: str) -> str:
-    """Begin in lower case, except for an abbreviation."""
-    label = _(label)
-    return label if label[:2].isupper() else label[:1].lower() + label[1:]
+def _in_prose(path: str) -> str:
+    """Name an item within a sentence: as the template does, else by its own name in lower case."""
+    item = entry(path).path
+    if has("items", item):
+        return say("items", item)
+    name = name_of(path).replace(": ", ", ")
+    return name if name[:2].isupper() else name[:1].lower() + name[1:]
 
 
 def last_text(reading: Reading, next_tests: Sequence[NextTest]) -> Iterator[Said]:
@@ -234,5 +236,5 @@ def last_text(reading: Reading, next_tests: Sequence[NextTest]) -> Iterator[Said
 
 def _test(path: str) -> str:
     side = side_of(path)
-    label = _in_prose(entry(path).item.label)
+    label = _in_prose(path)
     return f"{label} ({say('plain', f'side_{side}')})" if side else label

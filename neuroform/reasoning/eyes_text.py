@@ -164,7 +164,7 @@ def _gaze_and_skew(facts: Facts, *, asked: bool) -> Iterator[Said]:
         items.append(SKEW.path)
     loud = asked or gaze == "present" or facts.value(SKEW) == "present"
     if GAZE_EVOKED.path in facts.found or asked:
-        yield Said(sentence(listed(said)), tuple(items), weight=1 if loud else 2)
+        yield Said(sentence(listed(said)), tuple(items), weight=1 if loud else 3)
 
 
 def _hearing(facts: Facts, *, asked: bool) -> Iterator[Said]:
@@ -176,11 +176,11 @@ def _hearing(facts: Facts, *, asked: bool) -> Iterator[Said]:
         items = tuple(HEARING_LOSS[side].path for side in new)
         yield Said(say("vestibular", "hearing_new", places=place.named(new)), items, weight=1)
     elif set(found.values()) == {"no"}:
-        yield Said(say("vestibular", "hearing_unchanged"), paths, weight=1 if asked else 2)
+        yield Said(say("vestibular", "hearing_unchanged"), paths, weight=1 if asked else 3)
     elif asked:
         blank = [side for side in SIDES if found[side] is None]
         items = tuple(HEARING_LOSS[side].path for side in blank)
-        yield Said(say("vestibular", "hearing_blank", places=place.named(blank)), items, weight=1)
+        yield Said(say("vestibular", "hearing_blank", places=place.named(blank, both="either")), items, weight=1)
 
 
 def _positional(facts: Facts) -> Iterator[Said]:

@@ -4,26 +4,97 @@ Errs towards unknown: what was not examined, or is uncertain, is never taken as 
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any, Generic, NamedTuple, TypeVar, cast
+from functools import lru_cache
+from itertools import chain
+from operator import itemgetter
+from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 
 from neuroform.exam.examination import Examination, age
 from neuroform.exam.findings import Examined, Finding, NotExamined, Sided
-from neuroform.exam.walk import SIDES, Side, recorded
+from neuroform.exam.walk import Side, entries, recorded
 from neuroform.reasoning.results import Paths
 
 T = TypeVar("T")
 
 
-class Sign(NamedTuple):
-    """Whether something holds (None: unknown), and the findings behind that answer."""
+_NAMES: list[str] = [path for at in entries() for path in at.paths]
+_BITS: dict[str, int] = {path: 1 << place for place, path in enumerate(_NAMES)}
 
-    met: bool | None
-    because: Paths = ()
-    """Findings that made it met, or not met."""
-    missing: Paths = ()
-    """Findings that would be needed to know."""
-    clouded: Paths = ()
-    """Findings of a guard that is known and not clear: they keep it from counting."""
+
+@lru_cache(maxsize=1 << 15)
+def bits(paths: Paths) -> int:
+    """Return a set of findings as bits, the first in bedside order lowest: sets are joined a hundred times a reading."""
+    found = 0
+    for path in paths:
+        if path not in _BITS:
+            _BITS[path] = 1 << len(_NAMES)
+            _NAMES.append(path)
+        found |= _BITS[path]
+    return found
+
+
+@lru_cache(maxsize=1 << 15)
+def paths_of(found: int) -> Paths:
+    """Return the findings a set of bits stands for, in bedside order."""
+    paths = []
+    while found:
+        lowest = found & -found
+        paths.append(_NAMES[lowest.bit_length() - 1])
+        found ^= lowest
+    return tuple(paths)
+
+
+_Bits = tuple[bool | None, int, int, int]
+_new: Callable[[type["Sign"], _Bits], "Sign"] = tuple.__new__
+
+
+class Sign(_Bits):
+    """Whether something holds (None: unknown), and the findings behind that answer, each set in bedside order."""
+
+    __slots__ = ()
+
+    if TYPE_CHECKING:
+
+        @property
+        def met(self) -> bool | None:
+            """Whether it holds; None: unknown."""
+
+        @property
+        def rests(self) -> int:
+            """The bits of `because`."""
+
+        @property
+        def lacks(self) -> int:
+            """The bits of `missing`."""
+    else:
+        met, rests, lacks = (property(itemgetter(place)) for place in range(3))
+
+    def __new__(cls, met: bool | None, because: Paths = (), missing: Paths = (), clouded: Paths = ()) -> "Sign":
+        """Make a sign from paths."""
+        return _new(cls, (met, bits(because), bits(missing), bits(clouded)))
+
+    @property
+    def because(self) -> Paths:
+        """Findings that made it met, or not met."""
+        return paths_of(self[1])
+
+    @property
+    def missing(self) -> Paths:
+        """Findings that would be needed to know."""
+        return paths_of(self[2])
+
+    @property
+    def clouded(self) -> Paths:
+        """Findings of a guard that is known and not clear: they keep it from counting."""
+        return paths_of(self[3])
+
+    def answering(self, met: bool | None) -> "Sign":
+        """Return another answer on the same findings."""
+        return _new(Sign, (met, self[1], self[2], self[3]))
+
+    def __repr__(self) -> str:
+        """Write it as it is made."""
+        return f"Sign({self.met}, {self.because}, {self.missing}, {self.clouded})"
 
 
 UNKNOWN = Sign(None)
@@ -32,10 +103,14 @@ UNKNOWN = Sign(None)
 class Ref(Generic[T]):
     """A finding, or a plain value, named by the attributes that lead to it."""
 
-    __slots__ = ("path",)
+    __slots__ = ("met", "path", "unknown", "unmet")
 
     def __init__(self, path: str) -> None:
         self.path = path
+        self.met = Sign(True, (path,))
+        """The three answers a sign of this finding alone can give, made once."""
+        self.unmet = Sign(False, (path,))
+        self.unknown = Sign(None, (), (path,))
 
 
 class SidedRef(Generic[T]):
@@ -84,24 +159,52 @@ def sided(pick: Callable[[Examination], Sided[T]]) -> SidedRef[T]:
     return SidedRef(_path(pick))
 
 
+class _Noting(dict[str, Any]):
+    """Notes every key that is asked for."""
+
+    def __init__(self, of: Mapping[str, Any], read: set[str]) -> None:
+        super().__init__(of)
+        self._read = read
+
+    def get(self, key: str, default: Any = None) -> Any:
+        self._read.add(key)
+        return super().get(key, default)
+
+    def __contains__(self, key: object) -> bool:
+        self._read.add(str(key))
+        return super().__contains__(key)
+
+
 class Facts:
     """One examination, laid flat for reading: every recorded finding under its path."""
 
-    __slots__ = ("_memo", "age", "exam", "found")
+    __slots__ = ("_memo", "_values", "age", "exam", "found")
 
     def __init__(self, exam: Examination) -> None:
         self.exam = exam
         self.age = age(exam)
         """Whole years on the day of the examination."""
         self.found: dict[str, Any] = dict(recorded(exam))
+        self._values = {path: value for path, found in self.found.items() if (value := _value(found)) is not None}
         self._memo: dict[Any, Any] = {}
+
+    def supposing(self, found: Mapping[str, Any]) -> "Facts":
+        """Return the same facts with other values by path, as if they had been found."""
+        return self._over({**self.found, **found}, {**self._values, **found})
+
+    def noting(self, read: set[str]) -> "Facts":
+        """Return the same facts; every path that is looked at is added to `read`."""
+        return self._over(_Noting(self.found, read), _Noting(self._values, read))
+
+    def _over(self, found: dict[str, Any], values: dict[str, Any]) -> "Facts":
+        facts = Facts.__new__(Facts)
+        facts.exam, facts.age, facts.found, facts._values, facts._memo = self.exam, self.age, found, values, {}
+        return facts
 
     def value(self, ref: Ref[T]) -> T | None:
         """Return what was found, or None when it was not examined or is blank."""
-        found = self.found.get(ref.path)
-        if isinstance(found, Examined):
-            return cast(T, found.value)
-        return None if isinstance(found, NotExamined) else cast("T | None", found)
+        found: T | None = self._values.get(ref.path)
+        return found
 
     def reason(self, ref: Ref[Any]) -> str | None:
         """Return why it was not examined, or None."""
@@ -114,34 +217,38 @@ class Facts:
 
     def is_(self, ref: Ref[T], *values: T) -> Sign:
         """Tell whether the finding is one of `values`; "uncertain" is unknown."""
-        found = self.value(ref)
+        found = self._values.get(ref.path)
         if found is None or found == "uncertain":
-            return Sign(None, (), (ref.path,))
-        return Sign(found in values, (ref.path,))
+            return ref.unknown
+        return ref.met if found in values else ref.unmet
 
     def test(self, ref: Ref[T], holds: Callable[[T], bool | None]) -> Sign:
         """Tell whether `holds` of the finding; where it answers None the finding is known but decides nothing."""
         found = self.value(ref)
         met = None if found is None else holds(found)
-        return Sign(None, (), (ref.path,)) if met is None else Sign(met, (ref.path,))
+        return ref.unknown if met is None else ref.met if met else ref.unmet
 
     def known(self, ref: Ref[Any]) -> Sign:
         """Tell whether the finding has a value that is not "uncertain"; never unknown itself."""
         found = self.value(ref)
-        return Sign(None, (), (ref.path,)) if found is None or found == "uncertain" else Sign(True, (ref.path,))
+        return ref.unknown if found is None or found == "uncertain" else ref.met
 
     def has(self, ref: Ref[tuple[T, ...]], *words: T) -> Sign:
         """Tell whether a list holds one of `words`; a list nobody filled is unknown."""
         found = self.value(ref)
         if found is None:
-            return Sign(None, (), (ref.path,))
-        return Sign(any(word in found for word in words), (ref.path,))
+            return ref.unknown
+        return ref.unmet if set(words).isdisjoint(found) else ref.met
 
     def once(self, name: Any, make: Callable[[], T]) -> T:
         """Return what `make` made the first time it was asked for under `name`."""
         if name not in self._memo:
             self._memo[name] = make()
         return cast(T, self._memo[name])
+
+
+def _value(found: Any) -> Any:
+    return found.value if isinstance(found, Examined) else None if isinstance(found, NotExamined) else found
 
 
 WholeSign = Callable[[Facts], Sign]
@@ -153,9 +260,10 @@ def whole(make: WholeSign) -> WholeSign:
 
     def read(facts: Facts) -> Sign:
         memo = facts._memo
-        if make not in memo:
-            memo[make] = make(facts)
-        return cast(Sign, memo[make])
+        sign: Sign | None = memo.get(make)
+        if sign is None:
+            memo[make] = sign = make(facts)
+        return sign
 
     read.__doc__, read.__name__ = make.__doc__, make.__name__
     return read
@@ -166,9 +274,10 @@ def per_side(make: SideSign) -> SideSign:
 
     def read(facts: Facts, side: Side) -> Sign:
         memo, name = facts._memo, (make, side)
-        if name not in memo:
-            memo[name] = make(facts, side)
-        return cast(Sign, memo[name])
+        sign: Sign | None = memo.get(name)
+        if sign is None:
+            memo[name] = sign = make(facts, side)
+        return sign
 
     read.__doc__, read.__name__ = make.__doc__, make.__name__
     return read
@@ -184,27 +293,34 @@ def any_of(*signs: Sign) -> Sign:
     return _joined(signs, decides=True)
 
 
-def _joined(signs: Iterable[Sign], *, decides: bool) -> Sign:
-    signs = tuple(signs)
-    deciding = [sign for sign in signs if sign.met is decides]
-    clouded = merged(sign.clouded for sign in signs if sign.clouded)
-    if deciding:
-        return Sign(decides, merged(sign.because for sign in deciding), (), clouded)
-    unknown = [sign for sign in signs if sign.met is None]
-    because = merged(sign.because for sign in signs)
-    if unknown:
-        return Sign(None, because, merged(sign.missing for sign in unknown), clouded)
-    return Sign(not decides, because, (), clouded)
+def _joined(signs: tuple[Sign, ...], *, decides: bool) -> Sign:
+    decided = unknown = False
+    deciding = because = lacking = clouded = 0
+    for met, rests, missing, clouds in signs:
+        because |= rests
+        clouded |= clouds
+        if met is decides:
+            decided = True
+            deciding |= rests
+        elif met is None:
+            unknown = True
+            lacking |= missing
+    if decided:
+        return _new(Sign, (decides, deciding, 0, clouded))
+    return _new(Sign, (None, because, lacking, clouded) if unknown else (not decides, because, 0, clouded))
 
 
 def negated(sign: Sign) -> Sign:
     """It does not hold; unknown while it is unknown."""
-    return sign if sign.met is None else sign._replace(met=not sign.met)
+    return sign if sign.met is None else sign.answering(not sign.met)
 
 
 def unless(sign: Sign) -> Sign:
     """It is not known to hold: only a recorded fact keeps this from being met."""
-    return Sign(False, sign.because) if sign.met else Sign(True)
+    return _new(Sign, (False, sign[1], 0, 0)) if sign.met else _HOLDS
+
+
+_HOLDS = Sign(True)
 
 
 def guarded(sign: Sign, guard: Sign) -> Sign:
@@ -212,20 +328,23 @@ def guarded(sign: Sign, guard: Sign) -> Sign:
     if not sign.met:
         return sign
     if guard.met:
-        return Sign(True, merged((sign.because, guard.because)))
-    return Sign(None, sign.because, guard.missing, guard.because if guard.met is False else ())
+        return _new(Sign, (True, sign[1] | guard[1], 0, 0))
+    return _new(Sign, (None, sign[1], guard[2], guard[1] if guard.met is False else 0))
 
 
 def any_side(sign: SideSign, facts: Facts) -> Sign:
     """It holds on the right or on the left."""
-    return any_of(*(sign(facts, side) for side in SIDES))
+    return any_of(sign(facts, "right"), sign(facts, "left"))
 
 
 def both_sides(sign: SideSign, facts: Facts) -> Sign:
     """It holds on the right and on the left."""
-    return all_of(*(sign(facts, side) for side in SIDES))
+    return all_of(sign(facts, "right"), sign(facts, "left"))
 
 
 def merged(parts: Iterable[Paths]) -> Paths:
     """Join paths in order, each once."""
-    return tuple(dict.fromkeys(path for part in parts for path in part))
+    filled = [part for part in parts if part]
+    if len(filled) < 2:
+        return filled[0] if filled else ()
+    return tuple(dict.fromkeys(chain.from_iterable(filled)))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from neuroform.exam.sensation import MovementCount
-from neuroform.exam.walk import SIDES
+from neuroform.exam.walk import SIDES, Side, entry
 from neuroform.reasoning.facts import Facts, Ref, SidedRef, all_of, any_side
 from neuroform.reasoning.items import (
     ANKLE_REFLEX,
@@ -55,7 +55,7 @@ from neuroform.reasoning.pressure_signs import orthostatic_fall
 from neuroform.reasoning.said import Said
 from neuroform.reasoning.sensory_signs import joint_verdict, jp_toe_lost, vibration_answered
 from neuroform.reasoning.signs import FOUR_MINUS, below, heel_shin_bad
-from neuroform.reasoning.wording import Part, Place, grouped, listed, not_found, parts, say, seconds, sentence
+from neuroform.reasoning.wording import Part, Place, grouped, has, listed, not_found, parts, say, seconds, sentence
 from neuroform.reference.results import Limit
 from neuroform.reference.vibration import vibration_limit
 
@@ -147,7 +147,7 @@ def vibration(facts: Facts) -> Iterator[Said]:
     if not all(vibration_answered(facts, side) for side in SIDES):
         missing = [side for side in SIDES if not vibration_answered(facts, side)]
         place = _FORK_WORDS[0]
-        text = say("grouped", "not_recorded", subject=subject, places=f"at {place.named(missing)}")
+        text = say("grouped", "not_recorded", subject=subject, places=f"at {place.named(missing, both='either')}")
         yield Said(text, tuple(VIB_TOE[side].path for side in missing), weight=1)
 
 
@@ -235,13 +235,9 @@ def _below_four_minus(facts: Facts, side: Any) -> Any:
 def _gait(facts: Facts) -> Iterator[Said]:
     words, base = facts.value(GAIT), facts.value(BASE)
     if words is not None:
-        answers = _answer_words(GAIT)
-        shown = listed([answers[word] for word in words])
         tail = say("cerebellar", f"base_{base}") if base else ""
-        name = "gait_normal" if words == ("normal",) else "gait"
-        text = sentence(say("cerebellar", name, words=shown, base=tail))
         items = (GAIT.path, BASE.path) if base else (GAIT.path,)
-        yield Said(text, items, weight=2 if words == ("normal",) else 1)
+        yield Said(_gait_words(words, tail), items, weight=2 if words == ("normal",) else 1)
     steps = facts.value(TANDEM)
     if steps is not None:
         name = {10: "tandem_ten", 1: "tandem_one", 0: "tandem_none"}.get(steps, "tandem")
@@ -249,8 +245,19 @@ def _gait(facts: Facts) -> Iterator[Said]:
         yield Said(text, (TANDEM.path,), weight=2 if steps == 10 else 1)
 
 
+def _gait_words(words: tuple[str, ...], base: str) -> str:
+    """Say how the gait was, then what it did: "Gait was ataxic, on a wide base, and veered to the right"."""
+    ordered = [word for word in _answer_words(GAIT) if word in words]
+    was = [say("gait_was", word) for word in ordered if has("gait_was", word)]
+    did = [say("gait_did", word) for word in ordered if has("gait_did", word)]
+    subject = say("cerebellar", "gait")
+    if not was:
+        return sentence(f"{subject} {listed(did)}{base}")
+    said = f"{subject} {say('cerebellar', 'was')} {listed(was)}{base}"
+    return sentence(say("cerebellar", "gait_both", was=said, did=listed(did)) if did else said)
+
+
 def _answer_words(ref: Ref[Any]) -> Any:
-    from neuroform.exam.walk import entry
 
     answers = entry(ref.path).answers
     return answers.words if answers else {}
@@ -268,9 +275,9 @@ def strength(facts: Facts) -> Iterator[Said]:
 
 def _power(facts: Facts) -> Iterator[Said]:
     found = parts(facts, _MUSCLES, lambda grade, _path: grade)
-    weaker = [part for part in found if part.word != "5"]
-    if weaker:
-        said = [f"{part.word} at {listed(part.places)}" for part in weaker]
+    if any(part.word != "5" for part in found):
+        weaker = [part for part in found if part.word != "5"]
+        said = [f"{part.word} at {_movements(part)}" for part in weaker]
         paths = tuple(path for part in weaker for path in part.paths)
         yield Said(say("motor", "weak", parts=listed(said)), paths, weight=1)
     elif found:
@@ -281,6 +288,16 @@ def _power(facts: Facts) -> Iterator[Said]:
     if missing and len(missing) < len(SIDES):
         text = say("motor", "blank", places=Place(ref=HIP_FLEXION).named(missing))
         yield Said(text, tuple(HIP_FLEXION[side].path for side in missing), weight=1)
+
+
+def _movements(part: Part) -> str:
+    """Name the movements of one grade, those of both sides together: "hip flexion and knee extension on both sides"."""
+    by_sides: dict[tuple[Side, ...], list[str]] = {}
+    for place in _MUSCLES:
+        sides = tuple(side for side in SIDES if place.ref[side].path in part.paths)
+        if sides:
+            by_sides.setdefault(sides, []).append(place.single)
+    return listed(f"{listed(names)} {Place(ref=HIP_FLEXION).named(sides)}" for sides, names in by_sides.items())
 
 
 _REFLEX_ROWS: tuple[tuple[str, SidedRef[Any]], ...] = (

@@ -20,6 +20,7 @@ AID = one(lambda e: e.context.walking_aid)
 USEFUL_VISION = one(lambda e: e.context.useful_vision)
 
 SITTING = one(lambda e: e.standing.sitting_balance)
+STAND_BY = one(lambda e: e.standing.stand_by)
 FEET = one(lambda e: e.standing.feet_position)
 TRIAL_SECONDS = plain(lambda e: e.standing.trial_seconds)
 EO_SWAY = one(lambda e: e.standing.firm.eyes_open.sway)

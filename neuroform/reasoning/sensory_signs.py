@@ -118,11 +118,11 @@ def jp_toes_alike(facts: Facts) -> Sign:
         return lost
     right, left = (facts.value(JP_TOE[side]) for side in SIDES)
     alike = right is not None and left is not None and joint_verdict(right) == joint_verdict(left)
-    return lost._replace(met=alike)
+    return lost.answering(alike)
 
 
 def _known(sign: Sign) -> Sign:
-    return sign if sign.met is None else sign._replace(met=True)
+    return sign if sign.met is None else sign.answering(True)
 
 
 Judged = tuple[Ref[object], VibrationVerdict]
@@ -230,8 +230,9 @@ def vib_normal_both(facts: Facts) -> Sign:
 
 @per_side
 def vib_known(facts: Facts, side: Side) -> Sign:
-    """Vibration at the great toe is recorded, and judged or borderline."""
-    return _known(_vibration(facts, "great_toe", side, _is_lost))
+    """Vibration at the great toe is judged by at least one of its methods; borderline is judged too."""
+    judged = tuple(ref.path for ref, verdict in _judged(facts, "great_toe", side) if verdict != "described")
+    return Sign(True, judged) if judged else _vibration(facts, "great_toe", side, _is_lost)
 
 
 @whole

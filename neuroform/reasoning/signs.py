@@ -98,7 +98,7 @@ def days_over(facts: Facts, limit: float) -> Sign:
 def not_days_over(facts: Facts, limit: float) -> Sign:
     """The duration is not known to be longer than `limit` days; holds while it is blank."""
     sign = days_over(facts, limit)
-    return Sign(True) if sign.met is None else sign._replace(met=not sign.met)
+    return Sign(True) if sign.met is None else sign.answering(not sign.met)
 
 
 @whole
@@ -115,7 +115,7 @@ def ongoing(facts: Facts) -> Sign:
 def _noted(facts: Facts, sign: Sign) -> Sign:
     """Rest a sign on the recorded course too, when it allows it."""
     course = facts.known(COURSE)
-    return sign._replace(because=merged((sign.because, course.because))) if sign.met else sign
+    return Sign(True, merged((sign.because, course.because))) if sign.met else sign
 
 
 def _recent_enough(facts: Facts) -> Sign:
@@ -139,8 +139,12 @@ def new(facts: Facts) -> Sign:
 
 def powers(facts: Facts, side: Side, groups: tuple[SidedRef[MRC], ...] = POWER) -> dict[str, int]:
     """Return the rank of every recorded muscle group of a leg, by path."""
-    found = {group[side].path: facts.value(group[side]) for group in groups}
-    return {path: mrc_rank(grade) for path, grade in found.items() if grade is not None}
+    return facts.once(("powers", side, groups), lambda: _ranks(facts, side, groups))
+
+
+def _ranks(facts: Facts, side: Side, groups: tuple[SidedRef[MRC], ...]) -> dict[str, int]:
+    found = ((group[side].path, facts.value(group[side])) for group in groups)
+    return {path: mrc_rank(grade) for path, grade in found if grade is not None}
 
 
 def _core_paths(side: Side) -> tuple[str, ...]:

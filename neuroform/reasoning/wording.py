@@ -59,12 +59,12 @@ class Place:
     single: str = ""
     plural: str = ""
 
-    def named(self, sides: Iterable[Side]) -> str:
-        """Return "both great toes", "the right great toe", or "on both sides"."""
-        which = "both" if len(tuple(sides)) == 2 else next(iter(sides))
+    def named(self, sides: Iterable[Side], *, both: str = "both") -> str:
+        """Return "both great toes", "the right great toe", or "on both sides"; "either" where `both` says so."""
+        which = both if len(tuple(sides)) == len(SIDES) else next(iter(sides))
         if self.single:
             return say("grouped", which, single=self.single, plural=self.plural)
-        return say("grouped", f"{which}_sides" if which == "both" else f"{which}_side")
+        return say("grouped", f"{which}_sides" if which == both else f"{which}_side")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -108,7 +108,7 @@ def not_found(facts: Facts, subject: str, place: Place, *, plural: bool = False)
     end = "_plural" if plural else ""
     lines = []
     for reason, sides in said.items():
-        where = place.named(sides)
+        where = place.named(sides, both="either")
         where = where if where.startswith("on ") else f"at {where}"
         name = "not_recorded" if reason is None else "not_examined"
         shown = say("reasons", reason) if reason else ""

@@ -1,0 +1,54 @@
+"""The whole reading of an examination, and the paragraph it gives."""
+
+from collections.abc import Sequence
+
+from neuroform.exam.examination import Examination
+from neuroform.reasoning.conclusions_text import last_text, support_text, urgent_text
+from neuroform.reasoning.eyes_text import stance_text, vestibular
+from neuroform.reasoning.facts import Facts
+from neuroform.reasoning.findings_text import circulation, coordination, joint_position, pinprick, strength, vibration
+from neuroform.reasoning.patterns import read_patterns
+from neuroform.reasoning.results import NextTest, Reading, Sentence
+from neuroform.reasoning.said import Said, shortened
+from neuroform.reasoning.stance_test import stance
+from neuroform.reasoning.systems import systems
+from neuroform.reasoning.urgent import urgent_findings
+from neuroform.reasoning.wording import say
+
+
+def read(exam: Examination, facts: Facts | None = None) -> Reading:
+    """Read an examination: stance test, systems, patterns and urgent findings, without the words."""
+    facts = facts or Facts(exam)
+    return Reading(
+        stance=stance(facts),
+        systems=systems(facts),
+        patterns=read_patterns(facts),
+        urgent=urgent_findings(facts),
+    )
+
+
+def sentences(
+    exam: Examination, reading: Reading, next_tests: Sequence[NextTest] = (), facts: Facts | None = None
+) -> tuple[Sentence, ...]:
+    """Return the interpretation sentence by sentence; joined by one space they are the paragraph."""
+    facts = facts or Facts(exam)
+    person = say("person", exam.patient.sex)
+    said: list[Said] = [
+        *urgent_text(reading),
+        *stance_text(facts, person),
+        *joint_position(facts),
+        *vibration(facts),
+        *pinprick(facts),
+        *vestibular(facts),
+        *coordination(facts),
+        *strength(facts),
+        *circulation(facts),
+        *support_text(facts, reading),
+        *last_text(reading, next_tests),
+    ]
+    return shortened(said)
+
+
+def paragraph(said: Sequence[Sentence]) -> str:
+    """Return the paragraph of its sentences."""
+    return " ".join(one.text for one in said)
