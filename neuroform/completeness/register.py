@@ -1,0 +1,249 @@
+"""Checks an examination against every rule: what it lacks, and what does not fit.
+
+A rule that crashes becomes a gap that blocks signing; the others still run.
+"""
+
+import logging
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import UTC, datetime
+
+from neuroform.completeness import (
+    circulation,
+    conclusion,
+    context,
+    contradictions_history,
+    contradictions_limbs,
+    contradictions_senses,
+    contradictions_standing,
+    coordination,
+    generic,
+    head_and_eyes,
+    manner,
+    motor,
+    sensation,
+    standing,
+    walking,
+)
+from neuroform.completeness.gaps import Gap, Progress, Severity
+from neuroform.completeness.generic import neck_not_asked
+from neuroform.completeness.rule import Call, Rule
+from neuroform.completeness.seen import Seen, without_side
+from neuroform.completeness.wording import items_in_words
+from neuroform.exam.conclusion import GapReason
+from neuroform.exam.examination import Examination
+from neuroform.exam.walk import is_path, position
+from neuroform.language import N_, _
+from neuroform.protocols.loading import Protocol
+from neuroform.protocols.safety import HEAD_MOVED
+from neuroform.reasoning.facts import Facts
+from neuroform.reasoning.results import Paths, Reading
+
+RULES: tuple[Rule, ...] = (
+    *context.rules,
+    *manner.rules,
+    *standing.rules,
+    *walking.rules,
+    *motor.rules,
+    *sensation.rules,
+    *coordination.rules,
+    *head_and_eyes.rules,
+    *circulation.rules,
+    *conclusion.rules,
+    *contradictions_history.rules,
+    *contradictions_standing.rules,
+    *contradictions_limbs.rules,
+    *contradictions_senses.rules,
+    *(rule for rule in generic.rules if not rule.last),
+    *(rule for rule in generic.rules if rule.last),
+)
+"""Every rule, in the order they run. A new module of rules is joined here."""
+
+NOT_CHECKED = "could-not-be-checked"
+"""Opens the rule of a gap that stands for a rule that crashed."""
+_NOT_CHECKED_MESSAGE = N_("“{rule}” could not be checked. Look at it yourself.")
+_NOT_CHECKED_WHY = N_("A rule of the program failed on this examination; what it would have found is not known.")
+_NECK_FIRST = N_("Ask about the neck first.")
+_SEVERITIES: Mapping[Severity, int] = {severity: place for place, severity in enumerate(Severity)}
+
+logger = logging.getLogger(__name__)
+
+
+def check(
+    exam: Examination,
+    reading: Reading,
+    protocol: Protocol,
+    *,
+    earlier: Examination | None = None,
+    facts: Facts | None = None,
+    now: datetime | None = None,
+    rules: Iterable[Rule] = RULES,
+) -> tuple[Gap, ...]:
+    """Return every gap, the most pressing first and then in bedside order; explained ones carry their reason.
+
+    `earlier` is the examination that a follow-up follows; `facts` those of `exam`, where they are at hand;
+    `now` the time, for dates in the future.
+    """
+    seen = _seen(exam, reading, protocol, earlier=earlier, facts=facts, now=now)
+    asked: set[str] = set()
+    gaps: list[Gap] = []
+    reasons = _reasons(exam.conclusion.gap_reasons or ())
+    for rule in rules:
+        for gap in _gaps(rule, seen, reading, asked):
+            if gap.severity is Severity.MUST and not gap.does_not_fit:
+                asked.update(gap.items)
+            gaps.append(_explained(gap, reasons) if reasons else gap)
+    return tuple(sorted(gaps, key=_order(protocol)))
+
+
+def complete(gaps: Iterable[Gap]) -> bool:
+    """Tell whether every gap that is needed to sign is answered or explained."""
+    return not any(gap.counts for gap in gaps)
+
+
+def needed(
+    exam: Examination,
+    protocol: Protocol,
+    reading: Reading,
+    *,
+    earlier: Examination | None = None,
+    facts: Facts | None = None,
+) -> Paths:
+    """Return the whole paths of the findings that are to be examined; what can't be asked for is left out.
+
+    Where one of several ways answers, it is the way that was used, else the one that stands for them.
+    """
+    seen = _seen(exam, reading, protocol, earlier=earlier, facts=facts, now=None)
+    return tuple(next((way for way in ways if way in seen.found), path) for path, ways in seen.slots)
+
+
+def progress(
+    exam: Examination,
+    protocol: Protocol,
+    reading: Reading,
+    gaps: Iterable[Gap],
+    *,
+    earlier: Examination | None = None,
+    facts: Facts | None = None,
+) -> Progress:
+    """Return how many answers are there or explained, of those the examination and its must gaps ask for."""
+    seen = _seen(exam, reading, protocol, earlier=earlier, facts=facts, now=None)
+    gaps = [gap for gap in gaps if gap.severity is Severity.MUST]
+    wanted = {*seen.needed, *(path for gap in gaps for path in gap.items)}
+    lacking = {path for gap in gaps if gap.counts for path in gap.items}
+    return Progress(answered=len(wanted - lacking), total=len(wanted))
+
+
+def rule_named(rule_id: str) -> Rule:
+    """Return a rule by its id; KeyError when there is none."""
+    plain = rule_id.removeprefix(f"{NOT_CHECKED}-")
+    for rule in RULES:
+        if rule.id == plain:
+            return rule
+    raise KeyError(rule_id)
+
+
+def _seen(
+    exam: Examination,
+    reading: Reading,
+    protocol: Protocol,
+    *,
+    earlier: Examination | None,
+    facts: Facts | None,
+    now: datetime | None,
+) -> Seen:
+    return Seen(
+        facts or Facts(exam),
+        reading,
+        protocol,
+        earlier=None if earlier is None else Facts(earlier),
+        now=now or datetime.now(UTC),
+    )
+
+
+def _gaps(rule: Rule, seen: Seen, reading: Reading, asked: set[str]) -> Iterator[Gap]:
+    """Yield the gaps of one rule; when it crashes, the one that says so."""
+    try:
+        for call in rule.find(seen, reading):
+            items = _left(call, seen)
+            if rule.last:
+                items = tuple(path for path in items if path not in asked)
+            if items:
+                yield _gap(rule, call, items, seen)
+    except Exception as error:
+        # The message of the error may hold what was found in a person: it stays out of the log.
+        logger.error("rule %s failed: %s", rule.id, type(error).__name__)
+        yield _not_checked(rule)
+
+
+def _left(call: Call, seen: Seen) -> Paths:
+    """Return the items that may be named: what is answered, unsafe or impossible falls away."""
+    if call.kind == "tell":
+        return call.items
+    if call.kind == "look":
+        return tuple(path for path in call.items if not seen.barred(path))
+    return tuple(path for path in call.items if seen.open(path))
+
+
+def _gap(rule: Rule, call: Call, items: Paths, seen: Seen) -> Gap:
+    message = _(rule.message).format(items=items_in_words(items), **call.words)
+    moving = call.kind == "ask" and any(without_side(path) in HEAD_MOVED for path in items)
+    if moving and neck_not_asked(seen):
+        message = f"{_(_NECK_FIRST)} {message}"
+    return Gap(
+        rule=rule.id,
+        severity=call.severity or rule.severity,
+        items=tuple(sorted(items, key=_place)),
+        message=message,
+        why=_(rule.why),
+        source=_(rule.source),
+    )
+
+
+def _not_checked(rule: Rule) -> Gap:
+    return Gap(
+        rule=f"{NOT_CHECKED}-{rule.id}",
+        severity=Severity.MUST,
+        items=(),
+        message=_(_NOT_CHECKED_MESSAGE).format(rule=rule.id),
+        why=_(_NOT_CHECKED_WHY),
+        source="",
+    )
+
+
+def _reasons(given: Iterable[GapReason]) -> dict[str, list[GapReason]]:
+    by_rule: dict[str, list[GapReason]] = {}
+    for reason in given:
+        if reason.reason.strip():
+            by_rule.setdefault(reason.rule, []).append(reason)
+    return by_rule
+
+
+def _explained(gap: Gap, reasons: Mapping[str, list[GapReason]]) -> Gap:
+    """Give a gap the reason that stands for its rule and for all of its items."""
+    for given in reasons.get(gap.rule, ()):
+        if set(gap.items) <= set(given.items):
+            return Gap(
+                rule=gap.rule,
+                severity=gap.severity,
+                items=gap.items,
+                message=gap.message,
+                why=gap.why,
+                source=gap.source,
+                reason=given.reason,
+            )
+    return gap
+
+
+def _place(path: str) -> int:
+    return position(path) if is_path(path) else -1
+
+
+def _order(protocol: Protocol) -> Callable[[Gap], tuple[int, int, int, str]]:
+    own = protocol.order
+    last = len(own)
+
+    def key(gap: Gap) -> tuple[int, int, int, str]:
+        first = gap.items[0] if gap.items else ""
+        return (_SEVERITIES[gap.severity], own.get(first, last), _place(first) if first else -1, gap.rule)
+
+    return key

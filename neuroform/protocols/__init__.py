@@ -1,0 +1,1 @@
+"""Which items an examination must hold, by protocol."""
