@@ -1,0 +1,214 @@
+"""The blocks of a paper as strips: each a heading at the side and what stands beside it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from neuroform.figures.marks import Mark, mark, urgent_frame
+from neuroform.notes import looks
+from neuroform.notes.content import (
+    Block,
+    Call,
+    Explained,
+    Findings,
+    Kind,
+    Marked,
+    Prose,
+    RunIn,
+    Signatures,
+    Summary,
+)
+from neuroform.notes.flow import Maker, Slice, lines_of, once, room, root, together
+from neuroform.notes.pages import HEIGHT, Pages
+from neuroform.notes.paragraphs import Run, paragraph
+from neuroform.notes.pieces import Style
+
+SIGNATURE = (186.0, 64.0)
+"""Width and height of a signature's place in points."""
+_ASCENT = looks.BASELINE * looks.HEADING.leading
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignatureBox:
+    """Where a signature will stand."""
+
+    page: int
+    """From 0."""
+    box: tuple[float, float, float, float]
+    """Left, bottom, right, top in points from the page's lower left corner."""
+
+
+def slices(block: Block, kind: Kind, boxes: dict[str, SignatureBox]) -> list[Slice]:
+    """Return a block as strips; the places for signatures enter `boxes` when they are drawn."""
+    # What draws rows and figures is imported here, because it lays out with this module's headings.
+    from neuroform.notes.rows import findings
+    from neuroform.notes.summary import summary
+
+    match block:
+        case Prose() if kind == "patient_letter":
+            return plain_prose(block)
+        case Prose():
+            letter = kind == "referral"
+            return prose(block, ruled=not letter, style=looks.LETTER if letter and block.tone == "body" else None)
+        case RunIn():
+            return _run_in(block)
+        case Marked():
+            return _marked(block)
+        case Findings():
+            return findings(block)
+        case Explained():
+            return _explained(block)
+        case Summary():
+            return summary(block)
+        case Call():
+            return _call(block)
+        case Signatures():
+            return _signatures(block, boxes)
+
+
+def headed(heading: str, right: Sequence[Slice], *, ruled: bool = True) -> list[Slice]:
+    """Set a heading beside the first strip of a text, so that it is never left alone, under a rule if asked."""
+    text = paragraph(heading, looks.HEADING, width=looks.HEADING_WIDTH, tag="H2")
+    made = once(root, "H2")
+    first = right[0]
+
+    def draw(pages: Pages, y: float) -> None:
+        pages.write(text, made(pages), x=looks.LEFT, y=y + _ASCENT)
+        first.draw(pages, y)
+
+    strips = [Slice(height=first.height, draw=draw, keep=first.keep), *right[1:]]
+    short = text.height - sum(each.height for each in right)
+    if short > 0:
+        strips[-1] = Slice(height=strips[-1].height + short, draw=strips[-1].draw)
+    if not ruled:
+        return [room(looks.BEFORE_LETTER), *strips]
+    return [room(looks.BEFORE_RULE), _rule(), *strips]
+
+
+def prose(block: Prose, *, ruled: bool = True, style: Style | None = None) -> list[Slice]:
+    """Return paragraphs beside their heading."""
+    chosen = style or {"body": looks.BODY, "small": looks.SMALL, "tiny": looks.TINY}[block.tone]
+    right: list[Slice] = []
+    for words in block.paragraphs:
+        right += text(words, chosen)
+    if block.after:
+        right += text(block.after, looks.QUIET)
+    return headed(block.heading, right, ruled=ruled)
+
+
+def plain_prose(block: Prose) -> list[Slice]:
+    """Return paragraphs below their heading, as the patient's letter has them."""
+    heading = paragraph(block.heading, looks.PATIENT_HEADING, width=looks.PATIENT_WIDTH)
+    found = [room(9), *lines_of(heading, once(root, "H2"), x=looks.LEFT, keep_last=True)]
+    for words in block.paragraphs:
+        made = paragraph(words, looks.PATIENT, width=looks.PATIENT_WIDTH)
+        found += lines_of(made, once(root, "P"), x=looks.LEFT)
+    return found
+
+
+def text(words: str | Sequence[Run], style: Style, parent: Maker = root) -> list[Slice]:
+    """Return a paragraph beside the headings as strips."""
+    made = paragraph(words, style, width=looks.TEXT_WIDTH)
+    return lines_of(made, once(parent, "P"), x=looks.TEXT, ascent=_ASCENT)
+
+
+def _rule() -> Slice:
+    return Slice(
+        height=looks.AFTER_RULE,
+        draw=lambda pages, y: pages.rule(x1=looks.LEFT, x2=looks.RIGHT, y=y),
+        keep=True,
+    )
+
+
+def _run_in(block: RunIn) -> list[Slice]:
+    if block.flowing:
+        runs = [run for lead, words in block.lines for run in _led(lead, f"{words}  ")]
+        return headed(block.heading, text(runs, looks.SMALL))
+    listed = once(root, "L")
+    right: list[Slice] = []
+    for lead, words in block.lines:
+        runs = _led(lead, words)
+        body = once(once(listed, "LI"), "LBody")
+        made = paragraph(runs, looks.SMALL, width=looks.TEXT_WIDTH)
+        right += lines_of(made, body, x=looks.TEXT, ascent=_ASCENT)
+    return headed(block.heading, right)
+
+
+def _led(lead: str, words: str) -> list[Run]:
+    said = Run(words, looks.SMALL)
+    return [Run(f"{lead}: ", looks.SMALL_STRONG), said] if lead else [said]
+
+
+def _marked(block: Marked) -> list[Slice]:
+    listed = once(root, "L")
+    right: list[Slice] = []
+    for kind, label, why in block.entries:
+        body = once(once(listed, "LI"), "LBody")
+        runs = [Run(label, looks.ITEM), Run(f"\u2002{why}", looks.SYSTEM)]
+        made = paragraph(runs, looks.SYSTEM, width=looks.TEXT_WIDTH - 11)
+        lines = lines_of(made, body, x=looks.TEXT + 11, ascent=_ASCENT)
+        lines[0] = _with_mark(lines[0], kind)
+        lines[-1] = Slice(height=lines[-1].height + 2.4, draw=lines[-1].draw, keep=lines[-1].keep)
+        right += lines
+    return headed(block.heading, right)
+
+
+def _with_mark(strip: Slice, kind: Mark) -> Slice:
+    figure = mark(kind)
+
+    def draw(pages: Pages, y: float) -> None:
+        with pages.decoration():
+            pages.mark(figure, x=looks.TEXT + 3, y=y + _ASCENT - 8.4, scale=looks.MARK)
+        strip.draw(pages, y)
+
+    return Slice(height=strip.height, draw=draw, keep=strip.keep)
+
+
+def _explained(block: Explained) -> list[Slice]:
+    right: list[Slice] = []
+    for what, reason in block.entries:
+        lines = text(what, looks.BODY)
+        lines[-1] = Slice(height=12.5, draw=lines[-1].draw, keep=True)
+        told = text(reason, looks.QUIET)
+        told[-1] = replace(told[-1], height=told[-1].height + 2.5)
+        right += [*lines, *told]
+    return headed(block.heading, right)
+
+
+def _call(block: Call) -> list[Slice]:
+    width = looks.RIGHT - looks.LEFT
+    inner = looks.PATIENT_WIDTH - 32
+    heading = paragraph(block.heading, looks.PATIENT_HEADING, width=inner)
+    lines = [paragraph(words, looks.PATIENT, width=inner) for words in block.lines]
+    height = heading.height + sum(line.height for line in lines) + 22
+
+    def draw(pages: Pages, y: float) -> None:
+        pages.frame(left=looks.LEFT, top=y, width=width, height=height, line=1.2)
+        with pages.decoration():
+            pages.mark(urgent_frame("immediate"), x=looks.LEFT + 15, y=y + 13, scale=1)
+        at = y + 25
+        box = pages.root.add("Sect")
+        pages.write(heading, box.add("H2"), x=looks.LEFT + 40, y=at)
+        at += heading.height
+        for line in lines:
+            pages.write(line, box.add("P"), x=looks.LEFT + 40, y=at)
+            at += line.height
+
+    return [room(14), Slice(height=height, draw=draw)]
+
+
+def _signatures(block: Signatures, boxes: dict[str, SignatureBox]) -> list[Slice]:
+    width, height = SIGNATURE
+    starts = {"author": looks.TEXT, "supervisor": looks.RIGHT - width}
+
+    def draw(pages: Pages, y: float) -> None:
+        top = y + 4
+        for role, left in starts.items():
+            # A little smaller than the signature's own frame, which covers it.
+            pages.frame(left=left + 1.2, top=top + 1.2, width=width - 2.4, height=height - 2.4, line=0.7, dash=(3, 2))
+            box = (left, HEIGHT - top - height, left + width, HEIGHT - top)
+            boxes[role] = SignatureBox(page=pages.page, box=box)
+
+    strips = [Slice(height=height + 8, draw=draw, keep=bool(block.advice))]
+    if block.advice:
+        strips.append(together(text(block.advice, looks.QUIET)))
+    return headed(block.heading, strips)

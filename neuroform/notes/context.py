@@ -1,0 +1,183 @@
+"""What a letter's template may say: words and lists of words taken from the examination and its conclusions."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from neuroform.exam.conclusion import LETTER_TO, URGENCY
+from neuroform.exam.examination import age
+from neuroform.exam.walk import entries, entry, is_path
+from neuroform.figures.sway_cross import in_words as trial_words
+from neuroform.notes import heads
+from neuroform.notes.content import Basis, Clinic
+from neuroform.notes.findings import Observation, observations, said, sentence, trial_at
+from neuroform.notes.note import phrases
+from neuroform.notes.overview import system_words
+from neuroform.notes.values import label, lowered
+from neuroform.notes.wording import Wording
+from neuroform.reasoning.results import STANCE_WORDS, URGENCY_LABELS, VERDICT_WORDS
+
+PROPOSED: Mapping[str, str] = {
+    "acute-vertigo-central-signs": "stroke_team",
+    "acute-vertigo-central-not-excluded": "stroke_team",
+    "acute-vertigo-new-hearing-loss": "stroke_team",
+    "sudden-cerebellar-or-hemispheric-signs": "stroke_team",
+    "possible-unstable-neck": "emergency",
+    "cord-compression": "emergency",
+    "cauda-equina": "emergency",
+    "rapid-areflexic-weakness": "emergency",
+    "ataxia-confusion-eye-signs": "emergency",
+    "head-injury-anticoagulated": "emergency",
+    "weakness-with-breathing-or-swallowing": "emergency",
+    "spinal-infection-or-cancer-pain": "emergency",
+    "severe-orthostatic-fall": "emergency",
+    "injurious-falls": "falls_clinic",
+}
+"""To whom an urgent finding is referred where the writer named nobody; the others go to a specialist."""
+
+_NECK = frozenset(
+    {
+        "neck_instability",
+        "neck_trauma",
+        "neck_artery_dissection",
+        "neck_surgery",
+        "severe_neck_pain",
+        "atlantoaxial_risk",
+    }
+)
+
+
+def proposed(basis: Basis) -> str:
+    """Return to whom a letter goes: whom the writer named, else whom the gravest urgent finding needs."""
+    letter = basis.exam.conclusion.letter
+    if letter.to is not None:
+        return letter.to
+    for level in ("immediate", "same_day", "within_days"):
+        for found in basis.reading.urgent:
+            if found.urgency == level:
+                return PROPOSED.get(found.code, "specialist")
+    positional = any(p.pattern == "positional_vertigo" and p.verdict == "supported" for p in basis.reading.patterns)
+    return "balance_clinic" if positional else "specialist"
+
+
+def context(words: Wording, basis: Basis, clinic: Clinic, source: Mapping[str, Any]) -> dict[str, Any]:
+    """Return everything a template may use; `source` is its own table, which may name `negatives`."""
+    exam = basis.exam
+    own, letter = exam.conclusion, exam.conclusion.letter
+    observed = observations(basis)
+    level = heads.urgency(basis)
+    return {
+        "name": heads.name(exam),
+        "spoken_name": f"{exam.patient.given_names} {exam.patient.family_name}".strip(),
+        "age": age(exam),
+        "sex": exam.patient.sex,
+        "day": heads.long_day(words, exam.encounter.examined_at.date()),
+        "moment": heads.moment(words, exam.encounter.examined_at),
+        "place": exam.encounter.place or "",
+        "clinic": clinic.name,
+        "examiner": heads.by(exam),
+        "recipient": letter.recipient or LETTER_TO.words[proposed(basis)],
+        "question": letter.question or "",
+        "done": letter.done or "",
+        "contact": letter.contact or "",
+        "telephones": [f"{who}: {number}" for who, number in clinic.telephones.items()],
+        "impression": own.impression or "",
+        "plan": own.plan or "",
+        "told": own.told or "",
+        "urgency": URGENCY.words[level],
+        "urgency_code": level,
+        "urgent": [
+            {"code": each.code, "word": URGENCY_LABELS[each.urgency], "message": each.message, "source": each.source}
+            for each in basis.reading.urgent
+        ],
+        "interpretation": own.paragraph or " ".join(each.text for each in basis.sentences),
+        "edited": own.paragraph is not None,
+        "stance": STANCE_WORDS[basis.reading.stance.result],
+        "stance_code": basis.reading.stance.result,
+        "systems": {name: system_words(name, state) for name, state in basis.reading.systems.items()},
+        "system_codes": dict(basis.reading.systems),
+        "verdicts": {
+            f"{each.pattern}.{each.side}" if each.side else each.pattern: VERDICT_WORDS[each.verdict]
+            for each in basis.reading.patterns
+        },
+        **_history(basis),
+        **_found(observed),
+        **_negatives(observed, source),
+        "said": _said(basis),
+        "label": {item.path: label(item) for item in entries()},
+    }
+
+
+def _history(basis: Basis) -> dict[str, Any]:
+    told = basis.exam.context
+    cautions = told.cautions
+    words = entry("context.cautions").answers
+    necks = [words.words[code] for code in cautions or () if code in _NECK and words is not None]
+    return {
+        "reason": told.reason or "",
+        "symptoms": list(told.symptoms) if told.symptoms is not None else None,
+        "fell": bool(told.symptoms and "falls" in told.symptoms) or bool(getattr(told.falls_past_year, "value", 0)),
+        "anticoagulated": "blank" if cautions is None else "yes" if "anticoagulated" in cautions else "no",
+        "neck": "blank" if cautions is None else ", ".join(necks) or "no neck caution recorded",
+    }
+
+
+def _found(observed: tuple[Observation, ...]) -> dict[str, Any]:
+    stands_out = [each for each in observed if each.marks & {"abnormal", "borderline", "does_not_fit"}]
+    by_section: dict[str, list[Observation]] = {}
+    for each in stands_out:
+        by_section.setdefault(each.section, []).append(each)
+    return {
+        "abnormal": [*phrases(each for each in stands_out if each.section != "context")],
+        "abnormal_by_section": {
+            name: "; ".join(phrases(by_section.get(name, []))) for name in ("standing", "walking", *_SECTIONS)
+        },
+        "abnormal_right": [sentence(each) for each in stands_out if _only(each, "right")],
+        "abnormal_left": [sentence(each) for each in stands_out if _only(each, "left")],
+        "not_examined": [_missed(each) for each in observed if "not_examined" in each.marks],
+        "blank": [lowered(each.label) for each in observed if "blank" in each.marks],
+    }
+
+
+_SECTIONS = ("motor", "reflexes", "sensation", "coordination", "head_and_eyes", "circulation", "context")
+
+
+def _only(observed: Observation, side: str) -> bool:
+    out = {at for at, cell in observed.cells if cell.mark in {"abnormal", "borderline", "does_not_fit"}}
+    return out == {side}
+
+
+def _missed(observed: Observation) -> str:
+    missed = [(side, cell.reason) for side, cell in observed.cells if cell.mark == "not_examined"]
+    if len(missed) == 2 and missed[0][1] == missed[1][1]:
+        return f"{lowered(observed.label)}: {missed[0][1]}"
+    return "; ".join(f"{lowered(observed.label)}{', ' + side if side else ''}: {why}" for side, why in missed)
+
+
+def _negatives(observed: tuple[Observation, ...], source: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the negatives that matter to a reader: found normal on every side, or else not looked for."""
+    wanted = source.get("negatives")
+    paths = [path for path in wanted if isinstance(path, str)] if isinstance(wanted, list) else []
+    by_path = {each.entry.path: each for each in observed}
+    normal, unseen = [], []
+    for path in paths:
+        each = by_path.get(path)
+        if each is not None and each.marks == {"normal"}:
+            normal.append(each)
+        elif each is None:
+            unseen.append(lowered(label(entry(path))) if is_path(path) else path)
+        else:
+            unseen += _left_blank(each)
+    return {"negatives": [*phrases(normal)], "not_looked_for": unseen}
+
+
+def _left_blank(observed: Observation) -> list[str]:
+    blank = [side for side, cell in observed.cells if cell.mark == "blank"]
+    name = lowered(observed.label)
+    return [name] if len(blank) == len(observed.cells) else [f"{name} on the {side}" for side in blank]
+
+
+def _said(basis: Basis) -> dict[str, str]:
+    told = {item.path: said(basis.exam, item) for item in entries()}
+    for path in ("standing.firm.eyes_open", "standing.firm.eyes_closed"):
+        told[path] = trial_words(trial_at(basis.exam, path))
+    return told

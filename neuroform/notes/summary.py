@@ -1,0 +1,93 @@
+"""The summary of a note: stance test, sway crosses, systems and legs side by side, with their words."""
+
+from neuroform.figures.legs import legs
+from neuroform.figures.marks import mark
+from neuroform.figures.shapes import Figure, Text, figure
+from neuroform.figures.sway_cross import Trial, sway_cross
+from neuroform.notes import looks
+from neuroform.notes.blocks import headed, text
+from neuroform.notes.content import Summary
+from neuroform.notes.flow import Slice, once, root
+from neuroform.notes.pages import Pages
+from neuroform.notes.paragraphs import Paragraph, paragraph
+
+_ASCENT = looks.BASELINE * looks.HEADING.leading
+_CROSSES = (looks.TEXT + 36, looks.TEXT + 114)
+_CROSS_WIDTH = 74.0
+_CROSS_AT = 54.0
+"""From the block's rule to the centre of the crosses."""
+_WORDS_AT = 103.0
+_SYSTEM_MARK, _SYSTEM_NAME, _SYSTEM_STATE = 306.5, 314.0, 378.0
+_SYSTEM_AT = 30.0
+_SYSTEM_PITCH = 16.4
+_LEGS_AT = (480.5, 4.0)
+
+
+def summary(block: Summary) -> list[Slice]:
+    """Return the summary as strips: the figures never part from the stance test's words."""
+    stance = text(block.stance, looks.STRONG)[0]
+    height = max(116.0, _SYSTEM_AT + _SYSTEM_PITCH * len(block.systems) + 8)
+    crosses = [_cross_words(trial) for _title, trial in block.crosses]
+    height = max(height, *(_WORDS_AT + sum(each.height for each in words) for words in crosses), 0.0) + 3
+
+    def draw(pages: Pages, y: float) -> None:
+        stance.draw(pages, y)
+        for (title, trial), words, x in zip(block.crosses, crosses, _CROSSES, strict=False):
+            _cross(pages, title, trial, words, x, y)
+        _systems(pages, block, y)
+        if block.legs is not None:
+            drawn = legs(block.legs, views=("front",), kinds=block.feelings, brief=True, text_scale=1.06)
+            pages.figure(drawn, pages.root.add("Figure"), x=_LEGS_AT[0], y=y + _LEGS_AT[1], scale=looks.LEGS)
+
+    strips = [Slice(height=height, draw=draw, keep=bool(block.legs_words))]
+    if block.legs_words:
+        strips += text(block.legs_words, looks.SMALL)
+    return headed(block.heading, strips)
+
+
+def _cross(pages: Pages, title: str, trial: Trial, words: list[Paragraph], x: float, y: float) -> None:
+    head = paragraph(title, looks.COLUMN, width=_CROSS_WIDTH, align="middle")
+    left = x - _CROSS_WIDTH / 2
+    pages.write(head, pages.root.add("P"), x=left, y=y + 25)
+    drawn = sway_cross(trial)
+    pages.figure(_tiles(drawn), pages.root.add("Figure"), x=x, y=y + _CROSS_AT + 12, scale=looks.CROSS)
+    element = once(root, "P")
+    at = y + _WORDS_AT + 9
+    for each in words:
+        pages.write(each, element(pages), x=left - 2.5, y=at)
+        at += each.height
+
+
+def _tiles(drawn: Figure) -> Figure:
+    """Leave out the words below a cross, which are set to the width there is."""
+    kept = [shape for shape in drawn.shapes if not _below(shape)]
+    return figure(kept, drawn.words)
+
+
+def _cross_words(trial: Trial) -> list[Paragraph]:
+    found = [shape for shape in sway_cross(trial).shapes if isinstance(shape, Text) and _below(shape)]
+    styles = (looks.CROSS_STRONG, looks.CROSS_PLAIN)
+    return [
+        paragraph(shape.words, style, width=_CROSS_WIDTH + 5, align="middle")
+        for shape, style in zip(found, styles, strict=False)
+    ]
+
+
+def _below(shape: object) -> bool:
+    return isinstance(shape, Text) and shape.y > 50
+
+
+def _systems(pages: Pages, block: Summary, y: float) -> None:
+    table = pages.root.add("Table")
+    at = y + _SYSTEM_AT
+    for name, state, kind in block.systems:
+        strong = kind == "abnormal"
+        row = table.add("TR")
+        with pages.decoration():
+            pages.mark(mark(kind), x=_SYSTEM_MARK, y=at - 8.4, scale=looks.MARK)
+        style = looks.ANSWER_STRONG if strong else looks.ITEM
+        named = paragraph(name, style, width=_SYSTEM_STATE - _SYSTEM_NAME)
+        pages.write(named, row.add("TH", scope="Row"), x=_SYSTEM_NAME, y=at)
+        said = paragraph(state, looks.STATE_STRONG if strong else looks.STATE, width=59)
+        pages.write(said, row.add("TD"), x=_SYSTEM_STATE, y=at - (len(said.lines) - 1) * 3.5)
+        at += _SYSTEM_PITCH
