@@ -15,6 +15,7 @@ from neuroform.signing.fields import Role
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ec import EllipticCurvePrivateKey
     from cryptography.hazmat.primitives.asymmetric.rsa import RSAPrivateKey
+    from cryptography.hazmat.primitives.asymmetric.types import PublicKeyTypes
     from cryptography.x509 import Certificate, Name
 
 DEMONSTRATION = "demonstration"
@@ -30,6 +31,16 @@ SIGNING_PURPOSES = frozenset(
     }
 )
 """Extended key usages with which a certificate may sign papers."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TokenKey:
+    """A private key that never leaves its token; good as long as the token is open."""
+
+    longest: int
+    """Bytes that a signature takes at most."""
+    sign_digest: Callable[[bytes], bytes] = field(repr=False)
+    """Returns the signature of a SHA-256 digest; raises SigningError, in words, when the token gives none."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,8 +61,8 @@ class SigningCertificate:
     """The certificate itself."""
     others: "tuple[Certificate, ...]" = field(repr=False)
     """What else was in the file: the authorities between it and the root."""
-    key: "RSAPrivateKey | EllipticCurvePrivateKey" = field(repr=False)
-    """The private key, parsed."""
+    key: "RSAPrivateKey | EllipticCurvePrivateKey | TokenKey" = field(repr=False)
+    """The private key, parsed, or where it lies."""
 
 
 def load(data: bytes, *, passphrase: str | bytes) -> SigningCertificate:
@@ -76,10 +87,19 @@ def load(data: bytes, *, passphrase: str | bytes) -> SigningCertificate:
     if opened.cert is None or opened.key is None:
         raise _unusable(_(N_("This certificate file holds no key to sign with.")))
     if not isinstance(opened.key, RSAPrivateKey | EllipticCurvePrivateKey):
-        raise _unusable(_(N_("This certificate's kind of key can't sign papers.")))
-    if isinstance(opened.key, RSAPrivateKey) and opened.key.key_size < 2048:
-        raise _unusable(_(N_("This certificate's key is too short to sign papers: it needs 2048 bits.")))
-    certificate = opened.cert.certificate
+        raise _wrong_kind()
+    others = tuple(each.certificate for each in opened.additional_certs)
+    return described(opened.cert.certificate, others=others, key=opened.key)
+
+
+def described(
+    certificate: "Certificate",
+    *,
+    others: "tuple[Certificate, ...]",
+    key: "RSAPrivateKey | EllipticCurvePrivateKey | TokenKey",
+) -> SigningCertificate:
+    """Return a certificate with what it says of itself. Raises SigningError when its kind of key can't sign papers."""
+    _check_key(certificate.public_key())
     return SigningCertificate(
         name=common_name(certificate),
         issuer=issuer_name(certificate),
@@ -87,9 +107,14 @@ def load(data: bytes, *, passphrase: str | bytes) -> SigningCertificate:
         valid_until=certificate.not_valid_after_utc,
         demonstration=DEMONSTRATION in certificate.subject.rfc4514_string().lower(),
         certificate=certificate,
-        others=tuple(each.certificate for each in opened.additional_certs),
-        key=opened.key,
+        others=_vouching(certificate, others),
+        key=key,
     )
+
+
+def longest_signature(bits: int) -> int:
+    """Return the bytes a signature by an elliptic curve takes at most: two integers and their headers (RFC 3279)."""
+    return 2 * ((bits + 7) // 8) + 9
 
 
 def check(certificate: SigningCertificate, *, at: datetime) -> None:
@@ -108,7 +133,7 @@ def problem(certificate: "Certificate", *, at: datetime) -> str | None:
     if at > certificate.not_valid_after_utc:
         day = moments.day(certificate.not_valid_after_utc)
         return _(N_("{name}'s certificate expired on {day}.")).format(name=name, day=day)
-    if not _may_sign(certificate):
+    if not may_sign(certificate):
         return _(N_("{name}'s certificate wasn't issued for signing papers.")).format(name=name)
     return None
 
@@ -164,7 +189,7 @@ def _write_private(path: Path, data: bytes) -> None:
     path.write_bytes(data)
 
 
-def _may_sign(certificate: "Certificate") -> bool:
+def may_sign(certificate: "Certificate") -> bool:
     """Say whether the key usages allow it; one that names none is unrestricted (RFC 5280, 4.2.1.3)."""
     from cryptography.x509 import ExtendedKeyUsage, ExtensionNotFound, KeyUsage
 
@@ -176,6 +201,38 @@ def _may_sign(certificate: "Certificate") -> bool:
         purposes = certificate.extensions.get_extension_for_class(ExtendedKeyUsage).value
         return any(purpose.dotted_string in SIGNING_PURPOSES for purpose in purposes)
     return True
+
+
+def _vouching(certificate: "Certificate", others: "tuple[Certificate, ...]") -> "tuple[Certificate, ...]":
+    """Return those of `others` that vouch for a certificate, in turn; a file or token may hold strangers' as well."""
+    from cryptography.exceptions import InvalidSignature
+
+    found: list[Certificate] = []
+    current = certificate
+    while True:
+        for each in others:
+            if each not in {certificate, *found}:
+                with suppress(ValueError, TypeError, InvalidSignature):
+                    current.verify_directly_issued_by(each)
+                    found.append(each)
+                    current = each
+                    break
+        else:
+            return tuple(found)
+
+
+def _check_key(key: "PublicKeyTypes") -> None:
+    from cryptography.hazmat.primitives.asymmetric.ec import EllipticCurvePublicKey
+    from cryptography.hazmat.primitives.asymmetric.rsa import RSAPublicKey
+
+    if not isinstance(key, RSAPublicKey | EllipticCurvePublicKey):
+        raise _wrong_kind()
+    if isinstance(key, RSAPublicKey) and key.key_size < 2048:
+        raise _unusable(_(N_("This certificate's key is too short to sign papers: it needs 2048 bits.")))
+
+
+def _wrong_kind() -> SigningError:
+    return _unusable(_(N_("This certificate's kind of key can't sign papers.")))
 
 
 def _is_pkcs12(data: bytes) -> bool:
@@ -198,4 +255,4 @@ def _shown(name: "Name") -> str:
 
 
 def _unusable(what: str) -> SigningError:
-    return SigningError(what, _(N_("Choose another certificate file. Nothing was signed.")))
+    return SigningError(what, _(N_("Choose another certificate. Nothing was signed.")))

@@ -12,6 +12,7 @@ from io import BytesIO
 from asn1crypto import x509 as asn1_x509
 from cryptography import x509
 from cryptography.hazmat.primitives.serialization import Encoding
+from pyhanko.pdf_utils.misc import PdfError
 from pyhanko.pdf_utils.reader import PdfFileReader
 from pyhanko.sign.diff_analysis import FormUpdatingRule, ModificationLevel, StandardDiffPolicy
 from pyhanko.sign.diff_analysis.rules.file_structure_rules import (
@@ -69,6 +70,8 @@ class Judgement:
     """What is wrong with the file as a whole, in a few words, or None."""
     doubt: str | None = None
     """What can't be relied on though nothing was changed: one sentence, or None."""
+    listed: str = ""
+    """How far it is known that no certificate was withdrawn: one sentence, empty where no signer is trusted."""
 
 
 def judge(pdf: bytes, trusted: trust.Trust) -> Judgement:
@@ -96,7 +99,7 @@ def _unread_behind(judged: Judgement) -> Judgement:
         )
         for each in judged.signatures
     )
-    return Judgement(signatures=signatures, damage=judged.damage or words, doubt=judged.doubt)
+    return replace(judged, signatures=signatures, damage=judged.damage or words)
 
 
 def _read(pdf: bytes, trusted: trust.Trust) -> Judgement:
@@ -106,7 +109,16 @@ def _read(pdf: bytes, trusted: trust.Trust) -> Judgement:
         (EmbeddedPdfSignature(reader, field, name) for name, _value, field in filled),
         key=lambda each: each.signed_revision,
     )
-    return asyncio.run(_judged(pdf, found, trusted))
+    return asyncio.run(_judged(pdf, found, trust.joined(trusted, _carried_lists(reader))))
+
+
+def _carried_lists(reader: PdfFileReader) -> list[bytes]:
+    """Return the lists of withdrawn certificates that travel in a file."""
+    try:
+        lists = reader.root["/DSS"]["/CRLs"]
+        return [bytes(lists[number].data) for number in range(len(lists))]
+    except (KeyError, TypeError, AttributeError, ValueError, PdfError):
+        return []
 
 
 async def _judged(pdf: bytes, found: list[EmbeddedPdfSignature], trusted: trust.Trust) -> Judgement:
@@ -114,6 +126,7 @@ async def _judged(pdf: bytes, found: list[EmbeddedPdfSignature], trusted: trust.
     damage: str | None = None
     doubt: str | None = None
     end = intact_until = 0
+    paths: list[x509.Certificate] = []
     for each in found:
         span = _span(pdf, each)
         end = 0 if span is None else span.end
@@ -124,14 +137,25 @@ async def _judged(pdf: bytes, found: list[EmbeddedPdfSignature], trusted: trust.
             elif not holds:
                 doubt = _(N_("The time stamp over the whole file isn't by a trusted service."))
             continue
-        case = _Case(pdf=pdf, embedded=each, span=span, trusted=trusted, intact_until=intact_until)
+        case = _Case(pdf=pdf, embedded=each, span=span, trusted=trusted, intact_until=intact_until, paths=paths)
         signature = await case.judged()
         signatures.append(signature)
         if signature.intact:
             intact_until = end
     if found and damage is None:
         damage = _stray(pdf, found, end, seen=any(each.changed_after for each in signatures))
-    return Judgement(signatures=tuple(signatures), damage=damage, doubt=doubt)
+    return Judgement(signatures=tuple(signatures), damage=damage, doubt=doubt, listed=_listed(paths, trusted))
+
+
+def _listed(paths: list[x509.Certificate], trusted: trust.Trust) -> str:
+    """Say how far it is known that none of the certificates was withdrawn."""
+    known = [trust.listed_on(each, trusted) for each in paths]
+    dated = [each for each in known if each is not None]
+    if not known:
+        return ""
+    if len(dated) < len(known):
+        return _(N_("Whether a certificate was withdrawn isn't known: no list of withdrawn ones was at hand."))
+    return _(N_("By the list of {day} no certificate was withdrawn.")).format(day=moments.day(min(dated)))
 
 
 def _stray(pdf: bytes, found: list[EmbeddedPdfSignature], end: int, *, seen: bool) -> str | None:
@@ -153,6 +177,8 @@ class _Case:
     span: layout.Span | None
     trusted: trust.Trust
     intact_until: int
+    paths: list[x509.Certificate]
+    """Takes up the certificates from the signers' to those of the authorities, authorities left out."""
 
     async def judged(self) -> Signature:
         """Return the judgement; whatever raises makes it a damaged signature."""
@@ -211,7 +237,8 @@ class _Case:
             return unknown.format(name=name, issuer=issuer)
         if exact.strangers(self.embedded.signed_data, status.validation_path):
             return self._damaged(_(N_("a certificate came along that isn't {name}'s")).format(name=name))
-        for each in _path(status.validation_path):
+        path = _path(status.validation_path)
+        for each in path:
             moment = trust.withdrawn_on(each, self.trusted, signed_at=signed_at, stamped=stamped)
             if moment is not None:
                 withdrawn = _(N_("{name}'s certificate was withdrawn on {moment}."))
@@ -219,6 +246,11 @@ class _Case:
         stamp = status.timestamp_validity
         if stamp is not None and not (stamp.intact and stamp.valid and stamp.trusted):
             return _(N_("The time stamp on {name}'s signature isn't by a trusted service.")).format(name=name)
+        stampers = [] if stamp is None or stamp.validation_path is None else _path(stamp.validation_path)
+        if any(trust.withdrawn_on(each, self.trusted, signed_at=signed_at, stamped=False) for each in stampers):
+            withdrawn = _(N_("The service that stamped the time on {name}'s signature was withdrawn."))
+            return withdrawn.format(name=name)
+        self.paths.extend([*path, *stampers])
         return None
 
     def _answer(

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from neuroform.errors import PaperError, SigningError
 from neuroform.language import N_, _
@@ -28,6 +28,8 @@ class Attachment:
     """What it is, in the paper's language."""
     mime_type: str = "application/json"
     """Its kind, as a MIME type."""
+    relationship: Literal["Source", "Supplement"] = "Source"
+    """Source: the exam that the pages were written from. Supplement: what else is needed to write them again."""
 
 
 def finish(
@@ -87,15 +89,33 @@ def attached(pdf: bytes) -> bytes:
     Raises SigningError for a file that isn't a PDF or carries no exam.
     """
     ends = layout.signed_ends(pdf)
-    with _opened(pdf[: ends[0]] if ends else pdf, SigningError) as document:
+    found = _embedded(pdf[: ends[0]] if ends else pdf, "/Source")
+    if found is None:
+        raise SigningError(
+            _(N_("This paper carries no examination.")), _(N_("Choose a paper that was written by this program."))
+        )
+    return found
+
+
+def supplement(pdf: bytes) -> bytes | None:
+    """Return what a paper carries beside its exam to be written again, from the revision that was signed first."""
+    ends = layout.signed_ends(pdf)
+    return _embedded(pdf[: ends[0]] if ends else pdf, "/Supplement")
+
+
+def attached_now(pdf: bytes) -> bytes | None:
+    """Return the exam that a reader of the file as it stands is given, whoever put it there; None if there is none."""
+    return _embedded(pdf, "/Source")
+
+
+def _embedded(pdf: bytes, relationship: str) -> bytes | None:
+    with _opened(pdf, SigningError) as document:
         for specification in _associated(document):
-            if str(specification.get("/AFRelationship", "")) == "/Source":
+            if str(specification.get("/AFRelationship", "")) == relationship:
                 files = specification.get("/EF")
                 if files is not None and files.get("/F") is not None:
                     return files.F.read_bytes()
-    raise SigningError(
-        _(N_("This paper carries no examination.")), _(N_("Choose a paper that was written by this program."))
-    )
+    return None
 
 
 def _associated(document: "Pdf") -> "Iterator[Object]":
@@ -115,7 +135,7 @@ def _attach(document: "Pdf", attachment: Attachment, created: datetime) -> "Dict
         filename=attachment.name,
         description=attachment.description,
         mime_type=attachment.mime_type,
-        relationship=pikepdf.Name.Source,
+        relationship=pikepdf.Name(f"/{attachment.relationship}"),
         creation_date=moment,
         mod_date=moment,
     )

@@ -21,7 +21,9 @@ from pyhanko.sign.signers.pdf_signer import (
 from pyhanko.sign.timestamps import TimeStamper
 from pyhanko_certvalidator import ValidationContext
 
-from neuroform.signing import trust
+from neuroform.errors import SigningError
+from neuroform.language import N_, _
+from neuroform.signing import moments, trust
 from neuroform.signing.certificates import SigningCertificate
 from neuroform.signing.timeservice import TimeService
 
@@ -75,7 +77,8 @@ async def gathered(
 ) -> ValidationContext:
     """Return the context that holds the lists of withdrawn certificates for signer and service.
 
-    Raises OSError when the service doesn't answer, NoProofError when a list can't be had.
+    Raises OSError when the service doesn't answer, NoProofError when a list can't be had, SigningError when a list
+    names the signer.
     """
     await stamper.async_dummy_response("sha256")
     trusted = trust.read(service.trust)
@@ -84,6 +87,13 @@ async def gathered(
     others += stamper.certificates
     lists = [each.public_bytes(Encoding.DER) for each in trusted.withdrawn]
     lists += [await asyncio.to_thread(_fetched, url, service.timeout) for url in sorted(_addresses(others))]
+    moment = trust.withdrawn_on(signer.certificate, trust.joined(trusted, lists), signed_at=at, stamped=True)
+    if moment is not None:
+        withdrawn = _(N_("{name}'s certificate was withdrawn on {moment}."))
+        raise SigningError(
+            withdrawn.format(name=signer.name, moment=moments.minute(moment)),
+            _(N_("Choose a certificate that may sign today. Nothing was signed.")),
+        )
     return ValidationContext(
         trust_roots=roots,
         other_certs=others,

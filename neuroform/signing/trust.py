@@ -1,6 +1,7 @@
 """Reads the authorities a clinic trusts, and the lists of certificates they withdrew."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -49,6 +50,25 @@ def read(pems: Sequence[bytes]) -> Trust:
     return Trust(authorities=tuple(authorities), withdrawn=tuple(withdrawn))
 
 
+def joined(trust: Trust, lists: Sequence[bytes]) -> Trust:
+    """Return `trust` with more lists (DER), such as those a paper carries; what can't be read as one is left out.
+
+    They can take trust away but never give any: only a list that a trusted authority signed counts.
+    """
+    from cryptography import x509
+
+    withdrawn = list(trust.withdrawn)
+    for each in lists:
+        with suppress(ValueError):
+            withdrawn.append(x509.load_der_x509_crl(each))
+    return Trust(authorities=trust.authorities, withdrawn=tuple(withdrawn))
+
+
+def listed_on(certificate: "Certificate", trust: Trust) -> datetime | None:
+    """Return how late the newest list is that would name `certificate`, None if there is none."""
+    return max((each.last_update_utc for each in _lists(certificate, trust)), default=None)
+
+
 def withdrawn_on(certificate: "Certificate", trust: Trust, *, signed_at: datetime, stamped: bool) -> datetime | None:
     """Return when `certificate` was withdrawn, if that takes away what it signed at `signed_at`.
 
@@ -62,9 +82,7 @@ def withdrawn_on(certificate: "Certificate", trust: Trust, *, signed_at: datetim
         x509.ReasonFlags.superseded,
         x509.ReasonFlags.affiliation_changed,
     }
-    for listed in trust.withdrawn:
-        if listed.issuer != certificate.issuer or not _by_authority(listed, trust):
-            continue
+    for listed in _lists(certificate, trust):
         entry = listed.get_revoked_certificate_by_serial_number(certificate.serial_number)
         if entry is None:
             continue
@@ -75,6 +93,10 @@ def withdrawn_on(certificate: "Certificate", trust: Trust, *, signed_at: datetim
         if signed_at >= entry.revocation_date_utc or not (stamped or reason in harmless):
             return entry.revocation_date_utc
     return None
+
+
+def _lists(certificate: "Certificate", trust: Trust) -> "list[CertificateRevocationList]":
+    return [each for each in trust.withdrawn if each.issuer == certificate.issuer and _by_authority(each, trust)]
 
 
 def _by_authority(listed: "CertificateRevocationList", trust: Trust) -> bool:

@@ -56,6 +56,8 @@ class Verification:
     """SHA-256, in hexadecimal, of the exam it carries; None where none can be read."""
     sentence: str
     """The answer in one sentence, then what to do."""
+    listed: str = ""
+    """How far it is known that no certificate was withdrawn: one sentence, empty where no signer is trusted."""
 
     def to_json(self) -> dict[str, object]:
         """Return the values as `verify --json` prints them."""

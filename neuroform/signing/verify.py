@@ -15,7 +15,7 @@ def verify(pdf: bytes, *, trust: Sequence[bytes], expected: int | None = None) -
     `expected` is the number of signatures that the clinic's store knows of. A file cut back to its first signature is
     perfect in itself: only that number gives it away. Runs its own event loop: call it from a worker thread, or from
     one that runs none. Raises SigningError when the file isn't a PDF or `trust` holds no certificate; a damaged PDF is
-    an answer, not an error.
+    an answer, not an error. Lists of withdrawn certificates that travel in the file are heeded too.
     """
     layout.require_pdf(pdf)
     trusted = authorities.read(trust)
@@ -44,6 +44,7 @@ def verify(pdf: bytes, *, trust: Sequence[bytes], expected: int | None = None) -
             doubt=judged.doubt,
             signed=bool(layout.signed_ends(pdf)),
         ),
+        listed=judged.listed,
     )
 
 

@@ -4,6 +4,7 @@ import asyncio
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from hashlib import sha256
 from io import BytesIO
 from typing import Any
 
@@ -34,7 +35,7 @@ from neuroform.errors import SigningError
 from neuroform.language import N_, _
 from neuroform.signing import stamp as stamps
 from neuroform.signing import timestamps
-from neuroform.signing.certificates import SigningCertificate
+from neuroform.signing.certificates import SigningCertificate, TokenKey, longest_signature
 from neuroform.signing.fields import FIELD_NAMES, Place, Role
 from neuroform.signing.timeservice import TimeService
 
@@ -89,10 +90,11 @@ class KeySigner(signers.Signer):
             raise ValueError(f"this signer uses SHA-256, not {digest_algorithm}")
         digest = hashes.SHA256()
         key = self._key
+        if isinstance(key, TokenKey):
+            return bytes(key.longest) if dry_run else key.sign_digest(sha256(data).digest())
         if isinstance(key, RSAPrivateKey):
             return bytes(key.key_size // 8) if dry_run else key.sign(data, PKCS1v15(), digest)
-        longest = 2 * ((key.key_size + 7) // 8) + 9  # two integers and their headers (RFC 3279, 2.2.3)
-        return bytes(longest) if dry_run else key.sign(data, ECDSA(digest))
+        return bytes(longest_signature(key.key_size)) if dry_run else key.sign(data, ECDSA(digest))
 
 
 class FiledSigner(signers.PdfSigner):

@@ -3,6 +3,7 @@
 import asyncio
 import importlib.util
 import os
+import socket
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -19,6 +20,7 @@ from cryptography.hazmat.primitives.asymmetric import rsa
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
+from neuroform.errors import SigningError
 from neuroform.signing import authority as authorities
 from neuroform.signing import certificates, sign, verify
 from neuroform.signing.authority import Authority
@@ -235,6 +237,90 @@ def test_the_proof_holds_years_later_without_a_network(
     assert status.intact
     assert status.valid
     assert status.trusted
+
+
+@pytest.mark.parametrize(
+    ("level", "words"),
+    [
+        ("T", "Whether a certificate was withdrawn isn't known: no list of withdrawn ones was at hand."),
+        ("LT", "By the list of 20 Nov 2026 no certificate was withdrawn."),
+        ("LTA", "By the list of 20 Nov 2026 no certificate was withdrawn."),
+    ],
+)
+def test_the_lists_in_the_file_are_used_without_a_network(
+    level: Level,
+    words: str,
+    unsigned: bytes,
+    people: list[SigningCertificate],
+    trusted: list[bytes],
+    clinic: Authority,
+    bureau: Bureau,
+    clock: Callable[[], datetime],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    service = TimeService(url=bureau.url, level=level, trust=trusted)
+    signed = sign.sign(unsigned, signer=people[0], role="author", clock=clock, timestamper=service)
+
+    def refuse(*_arguments: object) -> None:
+        pytest.fail("verifying asked the network")
+
+    monkeypatch.setattr(socket.socket, "connect", refuse)
+    found = verify.verify(signed, trust=[clinic.certificate, bureau.root])
+    assert found.valid, found
+    assert found.listed == words
+
+
+def test_a_list_in_the_file_takes_trust_away_and_a_strangers_does_not(
+    unsigned: bytes,
+    people: list[SigningCertificate],
+    clinic: Authority,
+    clock: Callable[[], datetime],
+    revise: Callable[..., bytes],
+) -> None:
+    from pyhanko.pdf_utils import generic
+    from pyhanko.pdf_utils.generic import pdf_name
+
+    stranger = authorities.create(name="Invented clinic", passphrase=SECRET, clock=clock)
+    earlier = clock() - timedelta(days=1)
+    for issuer, trusted in ((clinic, False), (stranger, True)):
+        pem = authorities.withdraw(issuer, [(people[0].certificate, earlier)], authority_passphrase=SECRET, clock=clock)
+        der = x509.load_pem_x509_crl(pem).public_bytes(Encoding.DER)
+
+        def carry(writer: Any, der: bytes = der) -> None:
+            listed = writer.add_object(generic.StreamObject(stream_data=der))
+            store = generic.DictionaryObject({pdf_name("/CRLs"): generic.ArrayObject([listed])})
+            writer.root[pdf_name("/DSS")] = writer.add_object(store)
+            writer.update_root()
+
+        signed = sign.sign(revise(unsigned, carry), signer=people[0], role="author", clock=clock)
+        found = verify.verify(signed, trust=[clinic.certificate])
+        assert found.signatures[0].intact
+        assert found.valid == trusted
+        assert (found.signatures[0].problem is None) == trusted
+        if not trusted:
+            assert found.signatures[0].problem == (
+                "Dr Ilya Brandt's certificate was withdrawn on 19 Nov 2026 at 09:52."
+            )
+
+
+def test_a_withdrawn_certificate_signs_nothing_where_a_list_says_so(
+    unsigned: bytes,
+    people: list[SigningCertificate],
+    clinic: Authority,
+    bureau: Bureau,
+    clock: Callable[[], datetime],
+) -> None:
+    earlier = clock() - timedelta(days=1)
+    withdrawn = authorities.withdraw(
+        clinic, [(people[0].certificate, earlier)], authority_passphrase=SECRET, clock=clock
+    )
+    service = TimeService(url=bureau.url, level="LT", trust=[clinic.certificate + withdrawn, bureau.root])
+    with pytest.raises(SigningError) as caught:
+        sign.sign(unsigned, signer=people[0], role="author", clock=clock, timestamper=service)
+    assert str(caught.value) == (
+        "Dr Ilya Brandt's certificate was withdrawn on 19 Nov 2026 at 09:52. Choose a certificate that may sign today. "
+        "Nothing was signed."
+    )
 
 
 def test_a_service_nobody_trusts_vouches_for_nothing(
