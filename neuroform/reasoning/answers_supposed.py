@@ -60,7 +60,7 @@ def _values(at: Entry) -> tuple[Any, ...]:
 
 def _numbers(at: Entry) -> tuple[float, ...]:
     """Return the ends and the middle of what a number may be."""
-    low = at.low if at.low is not None else at.above or 0.0
+    low = at.low if at.low is not None else (at.above or 0.0) + 1
     high = at.high if at.high is not None else low
     middle = (low + high) / 2
     found = (low, middle, high)

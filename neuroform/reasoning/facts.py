@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 from neuroform.exam.examination import Examination, age
 from neuroform.exam.findings import Examined, Finding, NotExamined, Sided
 from neuroform.exam.walk import Side, entries, recorded
-from neuroform.reasoning.results import Paths
+from neuroform.reasoning.results import Mark, Paths
 
 T = TypeVar("T")
 
@@ -23,7 +23,7 @@ _BITS: dict[str, int] = {path: 1 << place for place, path in enumerate(_NAMES)}
 
 @lru_cache(maxsize=1 << 15)
 def bits(paths: Paths) -> int:
-    """Return a set of findings as bits, the first in bedside order lowest: sets are joined a hundred times a reading."""
+    """Return a set of findings as bits, the first in bedside order lowest: joining them is what a reading does most."""
     found = 0
     for path in paths:
         if path not in _BITS:
@@ -66,8 +66,12 @@ class Sign(_Bits):
         @property
         def lacks(self) -> int:
             """The bits of `missing`."""
+
+        @property
+        def clouds(self) -> int:
+            """The bits of `clouded`."""
     else:
-        met, rests, lacks = (property(itemgetter(place)) for place in range(3))
+        met, rests, lacks, clouds = (property(itemgetter(place)) for place in range(4))
 
     def __new__(cls, met: bool | None, because: Paths = (), missing: Paths = (), clouded: Paths = ()) -> "Sign":
         """Make a sign from paths."""
@@ -159,26 +163,10 @@ def sided(pick: Callable[[Examination], Sided[T]]) -> SidedRef[T]:
     return SidedRef(_path(pick))
 
 
-class _Noting(dict[str, Any]):
-    """Notes every key that is asked for."""
-
-    def __init__(self, of: Mapping[str, Any], read: set[str]) -> None:
-        super().__init__(of)
-        self._read = read
-
-    def get(self, key: str, default: Any = None) -> Any:
-        self._read.add(key)
-        return super().get(key, default)
-
-    def __contains__(self, key: object) -> bool:
-        self._read.add(str(key))
-        return super().__contains__(key)
-
-
 class Facts:
     """One examination, laid flat for reading: every recorded finding under its path."""
 
-    __slots__ = ("_memo", "_values", "age", "exam", "found")
+    __slots__ = ("_memo", "_values", "age", "exam", "found", "marks")
 
     def __init__(self, exam: Examination) -> None:
         self.exam = exam
@@ -186,20 +174,9 @@ class Facts:
         """Whole years on the day of the examination."""
         self.found: dict[str, Any] = dict(recorded(exam))
         self._values = {path: value for path, found in self.found.items() if (value := _value(found)) is not None}
+        self.marks: dict[str, Mark] = {}
+        """How findings are marked, kept by path."""
         self._memo: dict[Any, Any] = {}
-
-    def supposing(self, found: Mapping[str, Any]) -> "Facts":
-        """Return the same facts with other values by path, as if they had been found."""
-        return self._over({**self.found, **found}, {**self._values, **found})
-
-    def noting(self, read: set[str]) -> "Facts":
-        """Return the same facts; every path that is looked at is added to `read`."""
-        return self._over(_Noting(self.found, read), _Noting(self._values, read))
-
-    def _over(self, found: dict[str, Any], values: dict[str, Any]) -> "Facts":
-        facts = Facts.__new__(Facts)
-        facts.exam, facts.age, facts.found, facts._values, facts._memo = self.exam, self.age, found, values, {}
-        return facts
 
     def value(self, ref: Ref[T]) -> T | None:
         """Return what was found, or None when it was not examined or is blank."""

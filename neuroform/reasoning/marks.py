@@ -44,6 +44,7 @@ from neuroform.reasoning.items import (
     VIB_TOE,
 )
 from neuroform.reasoning.pressure_signs import falls_between
+from neuroform.reasoning.results import Mark
 from neuroform.reasoning.sensory_signs import JointFound, joint_verdict
 from neuroform.reasoning.signs import CLONUS_SUSTAINED, RETAINED_ML
 from neuroform.reference.blood_pressure import orthostatic
@@ -52,8 +53,6 @@ from neuroform.reference.results import ADULT, Limit, Refusal
 from neuroform.reference.stance import single_leg_fall_risk
 from neuroform.reference.vibration import fork_verdict, seconds_verdict, vibration_limit, word_verdict
 from neuroform.reference.walking import tandem_limit, up_and_go_falls
-
-Mark = Literal["normal", "abnormal", "borderline", "neutral", "not_examined", "blank"]
 
 LINES_LOST_FROM = 3
 """Lines of acuity lost on head shaking that are abnormal; common practice."""
@@ -78,12 +77,12 @@ _JOINT: Mapping[str, Mark] = {"intact": "normal", "impaired": "abnormal", "lost"
 
 def mark(source: Examination | Facts, path: str) -> Mark:
     """Return how the finding under a whole path is marked; KeyError when there is no such item."""
-    if isinstance(source, Facts):
-        marks: dict[str, Mark] = source.once("marks", dict)
-        if path not in marks:
-            marks[path] = _mark(path, source.age, source.found.get)
-        return marks[path]
-    return _mark(path, age(source), partial(get, source))
+    if not isinstance(source, Facts):
+        return _mark(path, age(source), partial(get, source))
+    known = source.marks.get(path)
+    if known is None:
+        source.marks[path] = known = _mark(path, source.age, source.found.get)
+    return known
 
 
 def _mark(path: str, years: int, others: Callable[[str], Any]) -> Mark:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache, reduce
 from operator import or_
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from neuroform.exam.walk import SIDES, Side
 from neuroform.language import N_, _, current
@@ -107,32 +107,37 @@ class Pattern:
         return SIDES if self.sided else (None,)
 
 
-class Weighed(NamedTuple):
-    """The criteria of a pattern that are met, what they add up to, and its conditions."""
+@dataclass(slots=True)
+class Weighed:
+    """The criteria of a pattern added up on one side, and its conditions."""
 
-    met_for: tuple[Criterion, ...]
-    met_against: tuple[Criterion, ...]
-    sum_for: int
-    sum_against: int
-    decisive_for: bool
-    decisive_against: bool
-    strong: bool
-    """A strong or decisive criterion for it is met."""
     gate: bool | None
-    must: bool | None
-    must_to_deny: bool | None
-    supported_needs: bool | None
-    possible_needs: bool | None
-    possible_at_most: bool | None
-    never_unlikely: bool | None
-    decisive_suffices: bool
+    labels_for: list[str]
+    labels_against: list[str]
+    sum_for: int = 0
+    sum_against: int = 0
+    decisive_for: bool = False
+    decisive_against: bool = False
+    strong: bool = False
+    """A strong or decisive criterion for it is met."""
+    must: bool | None = None
+    must_to_deny: bool | None = None
+    supported_needs: bool | None = True
+    possible_needs: bool | None = True
+    possible_at_most: bool | None = None
+    never_unlikely: bool | None = None
+    decisive_suffices: bool = False
+    supporting: int = 0
+    """Findings as bits, like the next two."""
+    opposing: int = 0
+    missing: int = 0
 
     @property
     def supported(self) -> bool:
         """Everything that has to be known is, almost nothing speaks against it, and enough speaks for it."""
         if self.decisive_suffices and self.decisive_for:
             return True
-        enough = self.decisive_for or (self.sum_for >= SUPPORTED_FROM and len(self.met_for) > 1)
+        enough = self.decisive_for or (self.sum_for >= SUPPORTED_FROM and len(self.labels_for) > 1)
         conditions = self.must and self.supported_needs and self.possible_needs and not self.possible_at_most
         return bool(conditions and enough and self.sum_against <= SUPPORTED_AGAINST)
 
@@ -155,92 +160,90 @@ class Weighed(NamedTuple):
         return "unlikely" if self.must_to_deny and not self.never_unlikely else "not_assessable"
 
 
-class Answered(NamedTuple):
-    """Every criterion and condition of a pattern, read on one side."""
-
-    speaks_for: tuple[Sign, ...]
-    speaks_against: tuple[Sign, ...]
-    gate: Sign
-    must: Sign
-    must_to_deny: Sign
-    supported_needs: Sign
-    possible_needs: Sign
-    possible_at_most: Sign
-    never_unlikely: Sign
+def weigh(pattern: Pattern, facts: Facts, side: Side) -> Weighed:
+    """Read every criterion and condition of a pattern; behind a closed gate nothing else is read."""
+    gate = pattern.gate(facts, side) if pattern.gate else _HOLDS
+    weighed = Weighed(gate.met, [], [], decisive_suffices=pattern.decisive_suffices)
+    if gate.met is False:
+        weighed.opposing = gate.rests
+        return weighed
+    weighed.missing = gate.lacks
+    _weigh_for(weighed, pattern.speaks_for, facts, side)
+    _weigh_against(weighed, pattern.speaks_against, facts, side)
+    _conditions(weighed, pattern, facts, side)
+    return weighed
 
 
 _HOLDS = Sign(True)
-_NEVER = Sign(False)
 
 
-def answer(pattern: Pattern, facts: Facts, side: Side) -> Answered:
-    """Read every criterion and condition of a pattern; behind a closed gate nothing is read."""
-    gate = pattern.gate(facts, side) if pattern.gate else _HOLDS
-    if gate.met is False:
-        return Answered((), (), gate, *([_NEVER] * 6))
+def _weigh_for(weighed: Weighed, criteria: tuple[Criterion, ...], facts: Facts, side: Side) -> None:
+    for criterion in criteria:
+        met, rests, lacks, clouded = criterion.sign(facts, side)
+        if met:
+            weighed.supporting |= rests
+            weighed.sum_for += POINTS[criterion.weight]
+            weighed.labels_for.append(criterion.label)
+            weighed.strong = weighed.strong or criterion.weight != "weak"
+            weighed.decisive_for = weighed.decisive_for or criterion.weight == "decisive"
+            continue
+        weighed.opposing |= clouded
+        if met is None:
+            weighed.missing |= lacks
 
-    def asked(condition: SideSign | None, otherwise: Sign) -> Sign:
-        return condition(facts, side) if condition else otherwise
 
+def _weigh_against(weighed: Weighed, criteria: tuple[Criterion, ...], facts: Facts, side: Side) -> None:
+    for criterion in criteria:
+        met, rests, _lacks, _clouded = criterion.sign(facts, side)
+        if met:
+            weighed.opposing |= rests
+            weighed.sum_against += POINTS[criterion.weight]
+            weighed.labels_against.append(criterion.label)
+            weighed.decisive_against = weighed.decisive_against or criterion.weight == "decisive"
+
+
+def _conditions(weighed: Weighed, pattern: Pattern, facts: Facts, side: Side) -> None:
     must = pattern.must(facts, side)
-    return Answered(
-        tuple([criterion.sign(facts, side) for criterion in pattern.speaks_for]),
-        tuple([criterion.sign(facts, side) for criterion in pattern.speaks_against]),
-        gate,
-        must,
-        asked(pattern.must_to_deny, must),
-        asked(pattern.supported_needs, _HOLDS),
-        asked(pattern.possible_needs, _HOLDS),
-        asked(pattern.possible_at_most, _NEVER),
-        asked(pattern.never_unlikely, _NEVER),
-    )
+    weighed.must = weighed.must_to_deny = must.met
+    weighed.missing |= must.lacks
+    weighed.opposing |= (must.rests & _normal(facts)) | (0 if must.met else must.clouds)
+    if pattern.must_to_deny:
+        weighed.must_to_deny = pattern.must_to_deny(facts, side).met
+    if pattern.supported_needs:
+        needed = pattern.supported_needs(facts, side)
+        weighed.supported_needs = needed.met
+        weighed.opposing |= 0 if needed.met else needed.clouds
+    if pattern.possible_needs:
+        needed = pattern.possible_needs(facts, side)
+        weighed.possible_needs = needed.met
+        weighed.opposing |= 0 if needed.met else needed.clouds
+    if pattern.possible_at_most:
+        cap = pattern.possible_at_most(facts, side)
+        weighed.possible_at_most = cap.met
+        weighed.opposing |= cap.rests if cap.met else 0
+    if pattern.never_unlikely:
+        weighed.never_unlikely = pattern.never_unlikely(facts, side).met
 
 
-def weigh(pattern: Pattern, read: Answered) -> Weighed:
-    """Add up the criteria that are met."""
-    met_for = tuple([c for c, sign in zip(pattern.speaks_for, read.speaks_for, strict=False) if sign.met])
-    met_against = tuple([c for c, sign in zip(pattern.speaks_against, read.speaks_against, strict=False) if sign.met])
-    weights = [criterion.weight for criterion in met_for]
-    return Weighed(
-        met_for,
-        met_against,
-        sum([POINTS[weight] for weight in weights]),
-        sum([POINTS[criterion.weight] for criterion in met_against]),
-        "decisive" in weights,
-        any(criterion.weight == "decisive" for criterion in met_against),
-        weights.count("weak") < len(weights),
-        read.gate.met,
-        read.must.met,
-        read.must_to_deny.met,
-        read.supported_needs.met,
-        read.possible_needs.met,
-        read.possible_at_most.met,
-        read.never_unlikely.met,
-        pattern.decisive_suffices,
-    )
+def _normal(facts: Facts) -> int:
+    """Return, as bits, every finding that is normal."""
+    return facts.once(_normal, lambda: bits(tuple([path for path in facts.found if mark(facts, path) == "normal"])))
 
 
 def judge(pattern: Pattern, facts: Facts, side: Side | None) -> PatternReading:
     """Return the verdict on a pattern, on one side where it has sides, and the findings behind it."""
-    read = answer(pattern, facts, side or "right")
-    weighed = weigh(pattern, read)
-    supporting = missing = 0
-    for met, rests, lacking, _clouded in read.speaks_for:
-        if met:
-            supporting |= rests
-        elif met is None:
-            missing |= lacking
+    weighed = weigh(pattern, facts, side or "right")
     return PatternReading(
         pattern=pattern.name,
         side=side,
         verdict=weighed.verdict,
-        supporting=paths_of(supporting),
-        opposing=paths_of(_opposing(facts, read)),
-        missing=paths_of(missing | _missing(read)),
+        supporting=paths_of(weighed.supporting),
+        opposing=paths_of(weighed.opposing),
+        missing=paths_of(weighed.missing),
         because=_because(
             pattern.gate_label if weighed.gate is False else "",
-            tuple([criterion.label for criterion in weighed.met_for]),
-            tuple([criterion.label for criterion in weighed.met_against]),
+            tuple(weighed.labels_for),
+            tuple(weighed.labels_against),
             weighed.gate is None or not weighed.must,
             current(),
         ),
@@ -251,30 +254,7 @@ def judge(pattern: Pattern, facts: Facts, side: Side | None) -> PatternReading:
 
 def verdict(pattern: Pattern, facts: Facts, side: Side | None) -> Verdict:
     """Return the verdict alone."""
-    return weigh(pattern, answer(pattern, facts, side or "right")).verdict
-
-
-def _opposing(facts: Facts, read: Answered) -> int:
-    """Return, as bits, what keeps the verdict down: taking any other finding away can't raise it."""
-    if read.gate.met is False:
-        return read.gate.rests
-    found = read.must.rests & _normal(facts)
-    for met, rests, _missing, _clouded in read.speaks_against:
-        if met:
-            found |= rests
-    for met, _rests, _missing, clouded in (*read.speaks_for, read.must, read.supported_needs, read.possible_needs):
-        if not met:
-            found |= clouded
-    return found | read.possible_at_most.rests if read.possible_at_most.met else found
-
-
-def _normal(facts: Facts) -> int:
-    """Return, as bits, every finding that is normal."""
-    return facts.once(_normal, lambda: bits(tuple([path for path in facts.found if mark(facts, path) == "normal"])))
-
-
-def _missing(read: Answered) -> int:
-    return 0 if read.gate.met is False else read.gate.lacks | read.must.lacks
+    return weigh(pattern, facts, side or "right").verdict
 
 
 @lru_cache(maxsize=4096)

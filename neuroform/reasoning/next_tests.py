@@ -16,9 +16,10 @@ from neuroform.reasoning.items import CAUTIONS
 from neuroform.reasoning.mechanism import Pattern, verdict
 from neuroform.reasoning.patterns import PATTERNS
 from neuroform.reasoning.results import NextTest, PatternReading, Reading, Verdict
+from neuroform.reasoning.supposing import Supposing
 
 AT_MOST = 3
-TRIED_AT_MOST = 12
+TRIED_AT_MOST = 10
 """Items whose answers are tried: those that most of the standing patterns read."""
 _NEEDS_EQUIPMENT = ("head_and_eyes.head_impulse_gain",)
 _RANK: Mapping[Verdict, int] = {"unlikely": 0, "not_assessable": 1, "possible": 2, "supported": 3}
@@ -49,7 +50,7 @@ class Tried(NamedTuple):
     outcomes: frozenset[tuple[int, ...]]
 
     def score(self, settled: Mapping[str, int]) -> float:
-        """How far one result moves the patterns on average; those that earlier proposals settle count half each time."""
+        """How far one result moves the patterns on average; what earlier proposals settle counts half each time."""
         weights = [0.5 ** settled.get(one.pattern.name, 0) for one in self.affected]
         moved = sum(
             abs(move) * weight for outcome in self.outcomes for weight, move in zip(weights, outcome, strict=True)
@@ -66,7 +67,7 @@ def propose(exam: Examination, reading: Reading, *, excluded: frozenset[str] | N
 
     `excluded` names items or whole paths that are unsafe or impossible; by default it comes from the examination.
     """
-    facts = Facts(exam)
+    facts = Supposing(exam)
     banned = _unsafe(exam, reading) if excluded is None else excluded
     standing = tuple(_standing(facts, reading))
     wanted = dict.fromkeys(path for one in standing for path in one.reading.missing)
@@ -84,13 +85,13 @@ def _unsafe(exam: Examination, reading: Reading) -> frozenset[str]:
     return frozenset((*not_advised(exam, neck_raised=neck), *impossible(exam)))
 
 
-def _standing(facts: Facts, reading: Reading) -> Iterator[Standing]:
+def _standing(facts: Supposing, reading: Reading) -> Iterator[Standing]:
     """Yield what is supported, possible, or open while something speaks for it or the complaint asks for it."""
     for one in reading.patterns:
         pattern = _BY_NAME.get(one.pattern)
         if pattern and _stands(facts, pattern, one):
-            read = set[str]()
-            verdict(pattern, facts.noting(read), one.side)
+            with facts.watched() as read:
+                verdict(pattern, facts, one.side)
             yield Standing(one, pattern, frozenset(read))
 
 
@@ -124,8 +125,9 @@ def _candidate(facts: Facts, standing: Sequence[Standing], item: str, banned: fr
     return Candidate(item, paths, tuple(one for one in standing if not one.read.isdisjoint(paths)))
 
 
-def _tried(facts: Facts, candidate: Candidate) -> Tried:
-    outcomes = (_outcome(candidate.affected, facts.supposing(answer)) for answer in supposed(candidate.paths))
+def _tried(facts: Supposing, candidate: Candidate) -> Tried:
+    worlds = facts.supposing(candidate.paths, supposed(candidate.paths))
+    outcomes = (_outcome(candidate.affected, world) for world in worlds)
     return Tried(candidate.item, candidate.affected, frozenset(outcomes))
 
 

@@ -5,7 +5,7 @@ keeps it below `supported`.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 from neuroform.exam.walk import OTHER, SIDES, Side
 from neuroform.language import N_, _
@@ -88,28 +88,21 @@ _TRIALS: tuple[tuple[Ref[Any], Ref[Any], Ref[Any]], ...] = (
     (EO_SWAY, EO_SECONDS, EO_ENDED),
     (EC_SWAY, EC_SECONDS, EC_ENDED),
 )
-_ONE: tuple[Ref[Any], ...] = (BASE, GAIT, TANDEM, SPEECH, NYSTAGMUS, GAZE_EVOKED)
-_BOTH: tuple[SidedRef[Any], ...] = (
-    TONE,
-    *CORE_POWER,
-    KNEE_REFLEX,
-    ANKLE_REFLEX,
-    PLANTAR,
-    JP_TOE,
-    PINPRICK,
-    HEEL_SHIN,
-    FINGER_NOSE,
-    HEAD_IMPULSE,
+_BY_MARK: tuple[str, ...] = (
+    *(ref.path for ref in (BASE, GAIT, SPEECH, NYSTAGMUS, GAZE_EVOKED)),
+    *(
+        both[side].path
+        for both in (TONE, *CORE_POWER, JP_TOE, PINPRICK, HEEL_SHIN, FINGER_NOSE, HEAD_IMPULSE)
+        for side in SIDES
+    ),
 )
+"""Items that their mark alone judges."""
 _DIMINISHED = ("reduced", "with_reinforcement")
 _OUTSIDE = ("context.", "conclusion.")
 
 
-class Judged(NamedTuple):
-    """One finding, and what it says about being normal."""
-
-    path: str
-    state: State
+Judged = tuple[str, State]
+"""The path of a finding, and what it says about being normal."""
 
 
 def core_paths(facts: Facts) -> tuple[str, ...]:
@@ -161,15 +154,15 @@ def _core(facts: Facts) -> tuple[Judged, ...]:
 def _judged_core(facts: Facts) -> Iterator[Judged]:
     told = bool(facts.found.get(SYMPTOMS.path))
     for ref in (*_HISTORY, *(_STORY if told else ())):
-        yield Judged(ref.path, _recorded(facts, ref))
+        yield (ref.path, _recorded(facts, ref))
     for sway, seconds, ended in _TRIALS:
         yield from _trial(facts, sway, seconds, ended)
-    for ref in _ONE:
-        yield Judged(ref.path, _single(facts, ref))
-    for both in _BOTH:
-        for side in SIDES:
-            yield Judged(both[side].path, _on_side(facts, both, side))
+    yield from [(path, _STATES[mark(facts, path)]) for path in _BY_MARK]
+    yield TANDEM.path, _tandem(facts)
     for side in SIDES:
+        yield KNEE_REFLEX[side].path, _reflex(facts, KNEE_REFLEX, side)
+        yield ANKLE_REFLEX[side].path, _reflex(facts, ANKLE_REFLEX, side)
+        yield PLANTAR[side].path, _plantar(facts, side)
         yield from _vibration(facts, side)
 
 
@@ -182,33 +175,32 @@ def _recorded(facts: Facts, ref: Ref[Any]) -> State:
 def _trial(facts: Facts, sway: Ref[Any], seconds: Ref[Any], ended: Ref[Any]) -> Iterator[Judged]:
     """A reason on the sway covers the whole trial."""
     if facts.reason(sway) is not None:
-        yield Judged(sway.path, "reason")
+        yield (sway.path, "reason")
         return
-    yield Judged(sway.path, _single(facts, sway))
-    yield Judged(seconds.path, _recorded(facts, seconds))
-    yield Judged(ended.path, _single(facts, ended))
+    yield (sway.path, _part_of_trial(facts, sway))
+    yield (seconds.path, _recorded(facts, seconds))
+    yield (ended.path, _part_of_trial(facts, ended))
 
 
-def _single(facts: Facts, ref: Ref[Any]) -> State:
+def _part_of_trial(facts: Facts, ref: Ref[Any]) -> State:
+    """Moderate sway with eyes closed is not abnormal; a trial the examiner stopped says neither."""
     value = facts.value(ref)
     if ref is EC_SWAY and value == "moderate":
         return "normal"
-    if ref is EC_ENDED and value == "stopped_early":
-        return "clouded"
-    if ref is TANDEM and value is not None and facts.age >= TANDEM_TELLS_UNDER:
-        return "normal"
-    return _by_mark(facts, ref.path)
+    return "clouded" if ref is EC_ENDED and value == "stopped_early" else _by_mark(facts, ref.path)
 
 
-def _on_side(facts: Facts, both: SidedRef[Any], side: Side) -> State:
-    if both is KNEE_REFLEX or both is ANKLE_REFLEX:
-        return _reflex(facts, both, side)
-    if both is PLANTAR and facts.value(both[side]) == "mute":
-        return "normal"
-    return _by_mark(facts, both[side].path)
+def _tandem(facts: Facts) -> State:
+    """From 75 years no number of steps is abnormal."""
+    old = facts.age >= TANDEM_TELLS_UNDER and facts.value(TANDEM) is not None
+    return "normal" if old else _by_mark(facts, TANDEM.path)
 
 
-def _reflex(facts: Facts, reflex: SidedRef[str], side: Side) -> State:
+def _plantar(facts: Facts, side: Side) -> State:
+    return "normal" if facts.value(PLANTAR[side]) == "mute" else _by_mark(facts, PLANTAR[side].path)
+
+
+def _reflex(facts: Facts, reflex: SidedRef[Any], side: Side) -> State:
     """Brisk or reduced reflexes are not abnormal when alike; absent ankle reflexes are common from 60 years."""
     here, there = facts.value(reflex[side]), facts.value(reflex[OTHER[side]])
     common = reflex is ANKLE_REFLEX and facts.age >= OLD
@@ -248,10 +240,10 @@ def _vibration(facts: Facts, side: Side) -> Iterator[Judged]:
     paths = vibration_paths(side)
     valued = tuple(ref[side] for ref in _VIBRATION if facts.value(ref[side]) is not None)
     if valued:
-        yield from (Judged(ref.path, _vibration_state(facts, ref.path)) for ref in valued)
+        yield from ((ref.path, _vibration_state(facts, ref.path)) for ref in valued)
         return
     reasons = tuple(path for path in paths if path in facts.found)
-    yield Judged(reasons[0], "reason") if reasons else Judged(paths[0], "blank")
+    yield (reasons[0], "reason") if reasons else (paths[0], "blank")
 
 
 _VIBRATION: tuple[SidedRef[Any], ...] = (VIB_TOE, SCORE_TOE, VIB_SECONDS_TOE)
@@ -268,7 +260,7 @@ def _outside(facts: Facts) -> Iterator[Judged]:
     core = {path for path, _state in _core(facts)}
     for path in facts.found:
         if path not in core and not path.startswith(_OUTSIDE) and (state := _state_outside(facts, path)):
-            yield Judged(path, state)
+            yield (path, state)
 
 
 def _state_outside(facts: Facts, path: str) -> State | None:

@@ -13,6 +13,8 @@ StanceResult = Literal["positive", "negative", "unsteady_eyes_open", "inconsiste
 Verdict = Literal["supported", "possible", "unlikely", "not_assessable"]
 SystemState = Literal["intact", "impaired", "partly_tested", "not_tested"]
 Urgency = Literal["immediate", "same_day", "within_days"]
+Mark = Literal["normal", "abnormal", "borderline", "neutral", "not_examined", "blank"]
+"""How one finding is marked beside its row."""
 System = Literal["vision", "joint_position", "vestibular", "cerebellar", "motor"]
 
 STANCE_WORDS: Mapping[StanceResult, str] = {

@@ -153,6 +153,10 @@ def _core_paths(side: Side) -> tuple[str, ...]:
 
 def below(facts: Facts, side: Side, rank: int) -> Sign:
     """Some recorded muscle group of the leg is below a rank; unknown when none is recorded."""
+    return facts.once(("below", side, rank), lambda: _below(facts, side, rank))
+
+
+def _below(facts: Facts, side: Side, rank: int) -> Sign:
     ranks = powers(facts, side)
     if not ranks:
         return Sign(None, (), _core_paths(side))

@@ -6,7 +6,8 @@ import pytest
 
 from neuroform.exam.walk import entries
 from neuroform.reasoning.facts import Facts
-from neuroform.reasoning.marks import Mark, limit, mark
+from neuroform.reasoning.marks import limit, mark
+from neuroform.reasoning.results import Mark
 from tests.exam.strategies import generated
 
 FORK, TOE = "sensation.vibration_score.great_toe.right", "sensation.joint_position.great_toe.left"
@@ -25,7 +26,8 @@ ROWS: list[tuple[str, Any, int, Mark]] = [
     ("head_and_eyes.brainstem_signs", ["none"], 50, "normal"),
     ("context.symptoms", ["vertigo"], 50, "neutral"),
     ("context.symptoms", [], 50, "neutral"),
-    # Graduated fork at the great toe: 4.0 at 41 to 60, 3.5 at 61 to 85 (Martina 1998, from memory); half a step below is borderline.
+    # Graduated fork at the great toe: 4.0 at 41 to 60, 3.5 at 61 to 85 (Martina 1998, from memory);
+    # half a step below is borderline.
     (FORK, 4.0, 60, "normal"),
     (FORK, 3.5, 60, "borderline"),
     (FORK, 3.0, 60, "abnormal"),

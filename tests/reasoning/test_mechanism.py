@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from neuroform.exam.examination import Examination
 from neuroform.exam.walk import SIDES, position
 from neuroform.reasoning.facts import Facts, SideSign, Sign
-from neuroform.reasoning.mechanism import Criterion, Pattern, Weight, answer, judge
+from neuroform.reasoning.mechanism import Criterion, Pattern, Weight, judge
 from neuroform.reasoning.patterns import PATTERNS
 from neuroform.reasoning.results import Verdict
 from tests.reasoning.changing import read_raw, varied
@@ -101,22 +101,15 @@ def test_every_shipped_pattern_gets_the_verdict_its_criteria_give(seed: int) -> 
     facts = Facts(read_raw(varied(seed)))
     for shipped in (one for one in PATTERNS if not _has_a_rule_of_its_own(one)):
         for side in shipped.sides:
-            read = answer(shipped, facts, side or "right")
+            on = side or "right"
             again = told_again(
-                [(one.weight, sign.met) for one, sign in zip(shipped.speaks_for, read.speaks_for, strict=False)],
-                [
-                    (one.weight, sign.met)
-                    for one, sign in zip(shipped.speaks_against, read.speaks_against, strict=False)
-                ],
-                read.must.met,
-                read.supported_needs.met,
-                read.gate.met,
+                [(one.weight, one.sign(facts, on).met) for one in shipped.speaks_for],
+                [(one.weight, one.sign(facts, on).met) for one in shipped.speaks_against],
+                shipped.must(facts, on).met,
+                shipped.supported_needs(facts, on).met if shipped.supported_needs else True,
+                shipped.gate(facts, on).met if shipped.gate else True,
             )
             assert judge(shipped, facts, side).verdict == again, shipped.name
-
-
-def _answers(found: Sequence[Criterion], signs: Sequence[Sign]) -> list[tuple[Weight, bool | None]]:
-    return [(one.weight, sign.met) for one, sign in zip(found, signs, strict=False)]
 
 
 def _has_a_rule_of_its_own(one: Pattern) -> bool:

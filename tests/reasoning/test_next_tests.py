@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from neuroform.exam.examination import Examination
-from neuroform.exam.walk import entry
+from neuroform.exam.walk import entry, recorded
 from neuroform.protocols.safety import HEAD_MOVED, impossible, not_advised
 from neuroform.reasoning.interpretation import read
 from neuroform.reasoning.next_tests import AT_MOST, propose
@@ -21,7 +21,7 @@ STRONG_LEGS = {
     "motor.power.ankle_dorsiflexion": "5",
     "motor.power.ankle_plantarflexion": "5",
 }
-NO_NECK = {"context.cautions": []}
+NO_NECK: dict[str, list[str]] = {"context.cautions": []}
 ACUTE = {"context.symptoms": ["vertigo"], "context.onset": "acute", "context.course": "continuous"}
 TRIAD = {f"{EYES}.nystagmus": "beats_left", f"{EYES}.skew": "absent", f"{EYES}.gaze_evoked_nystagmus": "absent"}
 FELL = {
@@ -113,18 +113,12 @@ def test_at_most_three_open_safe_and_possible_items_each_once_with_a_reason(seed
     found = propose(exam, reading)
     banned = {*not_advised(exam, neck_raised=reading.raised("possible-unstable-neck") is not None), *impossible(exam)}
     assert len({one.item for one in found}) == len(found) <= AT_MOST
-    recorded = {path for path in _recorded(exam)}
+    answered = {path for path, _found in recorded(exam)}
     for one in found:
         paths = entry(one.item).paths if one.item == entry(one.item).path else (one.item,)
-        assert not recorded.intersection(paths)
+        assert not answered.intersection(paths)
         assert not banned.intersection((*paths, entry(one.item).path))
         assert one.because
-
-
-def _recorded(exam: Examination) -> list[str]:
-    from neuroform.exam.walk import recorded
-
-    return [path for path, _found in recorded(exam)]
 
 
 @given(st.integers(0, 2**32))

@@ -1,4 +1,4 @@
-"""Systems: intact needs the whole list known and normal; a weak sign, a gap and an unexplained sway each say their own."""
+"""Systems: intact needs the whole list known and normal; a weak sign or a gap says less."""
 
 from typing import Any
 
@@ -64,8 +64,8 @@ ROWS: list[tuple[str, str, dict[str, Any], SystemState]] = [
 
 @pytest.mark.parametrize(("system", "found", "state"), [row[1:] for row in ROWS], ids=[row[0] for row in ROWS])
 def test_a_state(made: Any, system: str, found: dict[str, Any], state: SystemState) -> None:
-    states: dict[str, SystemState] = {**systems(Facts(made(found)))}
-    assert states[system] == state
+    states = list(systems(Facts(made(found))).items())
+    assert (system, state) in states
 
 
 @pytest.mark.parametrize(
