@@ -1,0 +1,1 @@
+"""The commands: exam files and papers in, answers for people and machines out."""

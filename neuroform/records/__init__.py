@@ -1,0 +1,1 @@
+"""Drafts and examinations kept at this workplace."""
