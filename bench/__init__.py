@@ -1,0 +1,1 @@
+"""Measures how quick the program is: `python -m bench [--json]`."""

@@ -1,0 +1,112 @@
+"""Opens the window: shown first, filled after."""
+
+import os
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication, QStyleFactory
+
+from neuroform.desktop.main_window import MainWindow
+from neuroform.desktop.theme import OTHER_SCRIPTS, Theme, load_faces
+
+if TYPE_CHECKING:
+    from neuroform.desktop.opening import Beginning, Opened
+
+SIZE = (1280, 800)
+
+
+def application(arguments: Sequence[str] = (), *, faces: bool = True) -> QApplication:
+    """Return the application with its style and its faces; one is made where there is none."""
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication([*arguments] or sys.argv[:1])
+        app.setApplicationName("neuroform")
+        app.setStyle(QStyleFactory.create("Fusion"))
+    if faces:
+        load_faces()
+    return app
+
+
+def wants_dark(scheme: str) -> bool:
+    """Tell whether a colour scheme ("system", "light", "dark") is dark here."""
+    if scheme == "system":
+        return QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
+    return scheme == "dark"
+
+
+def open_window() -> int:
+    """Open the window on this workplace; return the exit status when it is closed."""
+    from neuroform.settings import load, places
+
+    where = places()
+    settings = load(where.settings)
+
+    def prepare() -> "Opened | Beginning":
+        from neuroform.desktop.workplace import open_workplace
+
+        return open_workplace(where, settings)
+
+    return run(prepare, scheme=settings.colour_scheme, language=settings.language)
+
+
+def open_demo() -> int:
+    """Open the window on the demonstration clinic; return the exit status when it is closed."""
+
+    def prepare() -> "Opened":
+        from neuroform.desktop.workplace import open_demonstration
+
+        return open_demonstration()
+
+    return run(prepare)
+
+
+def run(
+    prepare: "Callable[[], Opened | Beginning]", *, scheme: str = "system", scale: float = 1.0, language: str = "en"
+) -> int:
+    """Open the window and stay until it is closed; return the exit status.
+
+    `prepare` is called once the window stands on the screen: it loads what the window opens on. What it raises ends
+    the program.
+    """
+    from neuroform.language import use
+
+    use(language)
+    app = application(faces=False)
+    window = MainWindow(Theme(dark=wants_dark(scheme), scale=scale))
+    window.resize(*_room(app))
+    failed: list[BaseException] = []
+
+    def fill() -> None:
+        try:
+            load_faces()
+            window.take(prepare())
+        except BaseException as error:
+            failed.append(error)
+            app.exit(1)
+            return
+        QTimer.singleShot(0, lambda: load_faces(OTHER_SCRIPTS))
+
+    window.when_shown(fill)
+    if scheme == "system":
+        hints = QGuiApplication.styleHints()
+        hints.colorSchemeChanged.connect(
+            lambda _scheme: window.set_theme(Theme(dark=wants_dark("system"), scale=window.theme.scale))
+        )
+    window.show()
+    status = app.exec()
+    if failed:
+        raise failed[0]
+    return status
+
+
+def _room(app: QApplication) -> tuple[int, int]:
+    """Return the size the window opens with: the usual one, or what the screen has room for."""
+    asked = os.environ.get("NEUROFORM_WINDOW", "")
+    if "x" in asked:
+        width, _x, height = asked.partition("x")
+        return int(width), int(height)
+    screen = app.primaryScreen().availableGeometry()
+    return min(SIZE[0], screen.width()), min(SIZE[1], screen.height())

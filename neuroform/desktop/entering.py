@@ -1,0 +1,457 @@
+"""Where the hand is and what a key does there: the whole of entering an examination, without a window."""
+
+import logging
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from neuroform.desktop import together
+from neuroform.desktop.document import Document
+from neuroform.desktop.form import ALWAYS, Cell, Row, blocks, place, rows, section_label, sections
+from neuroform.desktop.judge import Conclusions, Judge
+from neuroform.desktop.recording import Topic
+from neuroform.desktop.timed import Timed
+from neuroform.exam.findings import NotExamined
+from neuroform.exam.walk import entry, position
+from neuroform.language import N_, _
+
+log = logging.getLogger(__name__)
+Told = Callable[[frozenset[Topic]], None]
+SIGN = "read_and_sign"
+"""The last page stands in the strip beside the sections."""
+
+
+class Entering(Timed):
+    """Holds the place of the hand and acts on keys; tells its listeners what changed by a topic."""
+
+    def __init__(
+        self, document: Document, judge: Judge, *, clock: Callable[[], float] = time.monotonic, vibration: str = "grade"
+    ) -> None:
+        self.document = document
+        self.judge = judge
+        self.section = ""
+        self.row = 0
+        self.column = 0
+        self.everything = False
+        self.message = ""
+        self.traced: frozenset[str] = frozenset()
+        self.offer: together.Offer | None = None
+        self._clock = clock
+        self._vibration = vibration
+        self._listeners: list[Told] = []
+        self._topics: set[Topic] = set()
+        self._held = 0
+        self._kept: set[str] = set()
+        self._shown: tuple[Row, ...] = ()
+        self._stale = False
+        self.unchecked = False
+        """Whether the last change could not be judged; the conclusions are then those before it."""
+        self.order = sections(document.exam.encounter.protocol)
+        self._conclude()
+        document.listen(self._changed)
+        self.open(next((name for name in self.order if self.blanks(name)[0]), self.order[0]))
+
+    # What the window reads
+
+    @property
+    def shown(self) -> tuple[Row, ...]:
+        """The rows of the section that stand in the form."""
+        return self._shown
+
+    @property
+    def hidden(self) -> int:
+        """How many rows of the section are folded away."""
+        return len(rows(self.section)) - len(self._shown) if self.section != SIGN else 0
+
+    @property
+    def at_row(self) -> Row | None:
+        """The row in focus; None on the closing line."""
+        return self._shown[self.row] if self.row < len(self._shown) else None
+
+    @property
+    def at(self) -> Cell | None:
+        """The place in focus; None on the closing line."""
+        row = self.at_row
+        return row.cells[min(self.column, len(row.cells) - 1)] if row else None
+
+    @property
+    def path(self) -> str | None:
+        """The whole path in focus."""
+        return self.at.path if self.at else None
+
+    def is_wanted(self, row: Row) -> bool:
+        """Tell whether a row is to be examined, or always asked."""
+        return any(path in self.needed or path in ALWAYS for path in row.paths)
+
+    def is_barred(self, cell: Cell) -> str:
+        """Say why a place asks for nothing; empty where it does ask."""
+        return self.barred.get(cell.path) or self.barred.get(cell.entry.path) or ""
+
+    def items(self, section: str) -> tuple[str, ...]:
+        """Return the paths, without a side, of what is to be examined in a section."""
+        return self._items.get(section, ())
+
+    def blanks(self, section: str) -> tuple[int, int]:
+        """Return how many of a section's items that are to be examined are blank on a side, and how many there are."""
+        items = self.items(section)
+        blank = sum(
+            any(path in self.needed and self.document.get(path) is None for path in entry(item).paths) for item in items
+        )
+        return blank, len(items)
+
+    def next_section(self) -> str:
+        """Return the section that Enter goes to from the closing line: the next with something blank, else the next."""
+        at = self.order.index(self.section) if self.section in self.order else len(self.order)
+        after = self.order[at + 1 :]
+        blank = next((name for name in after if self.blanks(name)[0]), None)
+        return blank or next((name for name in after if name == "conclusion"), SIGN)
+
+    # What the window does
+
+    def listen(self, told: Told) -> None:
+        """Call `told` with topics whenever something changed."""
+        self._listeners.append(told)
+
+    def open(self, section: str, *, path: str | None = None) -> None:
+        """Go to a section: to a path in it, else to what is blank first."""
+        self.leave()
+        fresh = section != self.section
+        if fresh:
+            self._shown = ()
+        self.section = section
+        self.mode = ""
+        if fresh:
+            self._kept = set()
+        self._show()
+        self.row, self.column = (self._start() or (self._first(), 0)) if path is None else self._find(path)
+        if fresh:
+            self.tell("section")
+        self.tell("focus")
+
+    def go(self, path: str) -> bool:
+        """Put the focus on the place that answers a path; False where there is none in the form."""
+        found = place(path)
+        if found is None:
+            return False
+        section, row, _column = found
+        if section == self.section:
+            self.leave()
+        self._kept.add(row.key)
+        if section != self.section:
+            self.open(section, path=path)
+            self._kept.add(row.key)
+        self._show()
+        self.row, self.column = self._find(path)
+        self.mode = ""
+        self.tell("rows")
+        self.tell("focus")
+        return True
+
+    def focus(self, row: int, column: int | None = None) -> None:
+        """Put the focus on a row of the section, and on one side of it."""
+        if row == self.row and column in {None, self.column}:
+            return
+        self.leave()
+        self.row = max(0, min(row, len(self._shown)))
+        self.mode = ""
+        if column is not None:
+            self.column = column
+        self.tell("focus")
+
+    def trace(self, paths: tuple[str, ...]) -> None:
+        """Mark the findings something rests on and go to the first of them."""
+        known = [path for path in paths if place(path)]
+        self.traced = frozenset(known)
+        if known:
+            self.go(min(known, key=position))
+        self.tell("state")
+
+    def say(self, words: str) -> None:
+        """Tell the person something, in place and aloud."""
+        self.message = words
+        self.tell("say")
+
+    def undo(self) -> None:
+        """Take back the last change and go where it was made."""
+        self.leave()
+        step = self.document.undo()
+        self._return(step.at if step else None, N_("Taken back: {what}."), N_("There is nothing to take back."))
+
+    def redo(self) -> None:
+        """Make again what was taken back."""
+        self.leave()
+        step = self.document.redo()
+        self._return(step.at if step else None, N_("Made again: {what}."), N_("There is nothing to make again."))
+
+    def _return(self, at: str | None, words: str, nothing: str) -> None:
+        found = place(at) if at else None
+        if at and found:
+            self.go(at)
+            self.say(_(words).format(what=found[1].cells[found[2]].name))
+        else:
+            self.say("" if at else _(nothing))
+
+    def offer_together(self) -> None:
+        """Name what one key would answer as normal, and wait for the key that confirms it."""
+        if self.section == SIGN:
+            return
+        self.leave()
+        exam = self.document.exam
+        refused = together.refusal(exam, self.section)
+        wanted = frozenset(path for row in self._shown if self.is_wanted(row) for path in row.paths)
+        offer = None if refused else together.offer(exam, self.section, wanted, frozenset(self.barred))
+        if offer is not None and not offer.found:
+            words = _(N_("Nothing is left in {section} that one key may answer."))
+            refused = words.format(section=_(section_label(self.section)))
+        if refused or offer is None:
+            self.say(refused)
+            return
+        self.offer, self.mode = offer, "together"
+        self.tell("state")
+
+    def answer_together(self) -> None:
+        """Record what was offered."""
+        offer, self.offer, self.mode = self.offer, None, ""
+        if offer is None:
+            return
+        self.document.put_all(offer.found, at=next(iter(offer.found)))
+        self.row, self.column = self._start() or (len(self._shown), 0)
+        self.tell("focus")
+        self.say(_(N_("{count} answers recorded with one key.")).format(count=len(offer.found)))
+
+    def next_gap(self) -> None:
+        """Go to the next item needed before signing and say what is lacking."""
+        gaps = [(gap, [p for p in gap.items if place(p)]) for gap in self.conclusions.gaps if gap.counts]
+        places = sorted(
+            ((position(paths[0]), paths[0], gap.message) for gap, paths in gaps if paths), key=lambda each: each[:2]
+        )
+        if not places:
+            self.say(_(N_("No gaps that are needed to sign.")))
+            return
+        here = position(self.path) if self.path else -1
+        _position, path, message = next((each for each in places if each[0] > here), places[0])
+        self.go(path)
+        self.say(message)
+
+    def show_everything(self) -> None:
+        """Show the folded rows of every section, or fold them again."""
+        path = self.path
+        self.everything = not self.everything
+        self._kept = {row.key for row in self._shown if path in row.paths}
+        self._show()
+        self.tell("rows")
+        if path:
+            self.row, self.column = self._find(path)
+        self.row = min(self.row, len(self._shown))
+        self.tell("focus")
+
+    # Moving
+
+    def move(self, rows_on: int) -> None:
+        """Go some rows down, or up."""
+        self.focus(self.row + rows_on)
+
+    def enter(self) -> None:
+        """Go to the next row; from the closing line to the next section."""
+        unread = self.unread()
+        if unread:
+            self.say(unread)
+            return
+        cell = self.at
+        if cell is None:
+            following = self.next_section()
+            self.tell("finish") if following == SIGN else self.open(following)
+        elif self.typed or self._has_other_side_blank(cell):
+            self.move_on(cell)
+        else:
+            self.focus(self.row + 1, 0)
+
+    def _has_other_side_blank(self, cell: Cell) -> bool:
+        row = self.at_row
+        return (
+            row is not None
+            and len(row.cells) == 2
+            and cell is row.cells[0]
+            and self.document.get(cell.path) is not None
+        )
+
+    def move_on(self, cell: Cell) -> None:
+        """Go from an answered place to the next that is to be answered."""
+        self.leave()
+        self.document.stop_typing()
+        order = self._answer_order()
+        here = next((n for n, (_row, _column, each) in enumerate(order) if each is cell), None)
+        if here is None:
+            return
+        target = self._in_trial(order, here) or next(
+            (
+                (row, column)
+                for row, column, each in order[here + 1 :]
+                if self._follows(row, order[here][0]) and not self.is_barred(each)
+            ),
+            (len(self._shown), 0),
+        )
+        self.row, self.column = target
+        self.tell("focus")
+
+    def _follows(self, row: int, answered: int) -> bool:
+        """Tell whether a row is the next after an answered one: of rows that are to be examined only such, else any."""
+        wanted = self.is_wanted(self._shown[answered])
+        return self.everything or row == answered or not wanted or self.is_wanted(self._shown[row])
+
+    def _in_trial(self, order: list[tuple[int, int, Cell]], here: int) -> tuple[int, int] | None:
+        """Return what is still blank of the trial a place belongs to."""
+        trial = order[here][2].trial
+        if trial is None or isinstance(self.document.get(f"{trial}.sway"), NotExamined):
+            return self._past_trial(order, here) if trial else None
+        own = [n for n, each in enumerate(order) if each[2].trial == trial]
+        turned = [n for n in own if n > here] + [n for n in own if n < here]
+        blank = next((n for n in turned if self.document.get(order[n][2].path) is None), None)
+        return order[blank][:2] if blank is not None else self._past_trial(order, here)
+
+    def _past_trial(self, order: list[tuple[int, int, Cell]], here: int) -> tuple[int, int] | None:
+        trial = order[here][2].trial
+        last = max(n for n, each in enumerate(order) if each[2].trial == trial)
+        for row, column, each in order[last + 1 :]:
+            if self._follows(row, order[here][0]) and not self.is_barred(each):
+                return row, column
+        return len(self._shown), 0
+
+    def _answer_order(self) -> list[tuple[int, int, Cell]]:
+        """Return the places of the section as they are answered: rows, but one trial of standing before the other."""
+        number = {row.key: n for n, row in enumerate(self._shown)}
+        order: list[tuple[int, int, Cell]] = []
+        for block in blocks(self.section) if self.section != SIGN else ():
+            shown = [row for row in block.rows if row.key in number]
+            if block.columns == ("open", "closed"):
+                pairs = [row for row in shown if row.pair]
+                for column in ("open", "closed"):
+                    order += [
+                        (number[row.key], n, cell)
+                        for row in pairs
+                        for n, cell in enumerate(row.cells)
+                        if cell.column == column
+                    ]
+                shown = [row for row in shown if not row.pair]
+            order += [(number[row.key], n, cell) for row in shown for n, cell in enumerate(row.cells)]
+        return order
+
+    def _first(self) -> int:
+        """Return the first row that takes keys; a text would take every key as a letter of its own."""
+        return next((n for n, row in enumerate(self._shown) if row.cells[0].kind != "text"), 0)
+
+    def _start(self) -> tuple[int, int] | None:
+        """Return the first place that is to be answered and is blank."""
+        for row, column, cell in self._answer_order():
+            if (
+                cell.path in self.needed
+                and self.document.get(cell.path) is None
+                and not self.is_barred(cell)
+                and not self._covered(cell)
+            ):
+                return row, column
+        return None
+
+    def _covered(self, cell: Cell) -> bool:
+        """Tell whether a reason on the sway answers for a part of a trial."""
+        return cell.trial is not None and isinstance(self.document.get(f"{cell.trial}.sway"), NotExamined)
+
+    def _find(self, path: str) -> tuple[int, int]:
+        found = place(path)
+        if found is not None:
+            for n, row in enumerate(self._shown):
+                if row.key == found[1].key:
+                    return n, found[2]
+        return 0, 0
+
+    # Bookkeeping
+
+    def _forget_typing(self) -> None:
+        super()._forget_typing()
+        if self._stale:
+            self._judge()
+
+    def _changed(self, _paths: tuple[str, ...]) -> None:
+        if self.typed is None:
+            self._judge()
+        else:
+            # A number half typed is kept, but not judged: 1 on the way to 12 would raise what is not so.
+            self._stale = True
+            self.tell("exam")
+
+    def _judge(self) -> None:
+        self._stale = False
+        try:
+            self._conclude()
+            self.unchecked = False
+        except Exception as error:  # whatever fails there, the answer stays and nothing passes for checked
+            log.error("concluding failed: %s", type(error).__name__)
+            self.unchecked = True
+            self.say(_(N_("The answer is kept, but the examination could not be checked.")))
+        self._show()
+        self.tell("exam")
+
+    def _conclude(self) -> None:
+        exam = self.document.exam
+        self.conclusions: Conclusions = self.judge.conclude(exam)
+        self.needed_in_order = tuple(self._by_method(path) for path in self.judge.needed(exam, self.conclusions))
+        self.needed = frozenset(self.needed_in_order)
+        items: dict[str, list[str]] = {}
+        for path in dict.fromkeys(entry(path).path for path in self.needed_in_order):
+            items.setdefault(path.partition(".")[0], []).append(path)
+        self._items = {section: tuple(each) for section, each in items.items()}
+        self.barred = self.judge.barred(exam)
+
+    def _by_method(self, path: str) -> str:
+        """Ask for vibration at the toe by the clinic's own method."""
+        if self._vibration == "grade" or not path.startswith("sensation.vibration.great_toe"):
+            return path
+        return path.replace("sensation.vibration.", f"sensation.vibration_{self._vibration}.", 1)
+
+    def _show(self) -> None:
+        """Set which rows of the section stand in the form; none that stood there goes while one is in the section."""
+        if self.section == SIGN:
+            self._shown = ()
+            return
+        before = self._shown
+        at = before[self.row].key if before and self.row < len(before) else None
+        closing = bool(before) and self.row >= len(before)
+        shown = tuple(row for row in rows(self.section) if self._stands(row))
+        self._kept.update(row.key for row in shown)
+        self._shown = shown
+        if shown == before:
+            return
+        if at is not None:
+            self.row = next((n for n, row in enumerate(shown) if row.key == at), min(self.row, len(shown)))
+        elif closing:
+            self.row = len(shown)
+        if before:
+            self.tell("rows")
+
+    def _stands(self, row: Row) -> bool:
+        if self.everything or row.key in self._kept or self.is_wanted(row):
+            return True
+        return any(self.document.get(path) is not None for path in row.paths)
+
+    def tell(self, topic: Topic) -> None:
+        """Tell the listeners that something of this topic changed."""
+        self._topics.add(topic)
+        if not self._held:
+            self._send()
+
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """Tell the listeners once, when the block is over, of everything that happened in it."""
+        self._held += 1
+        try:
+            yield
+        finally:
+            self._held -= 1
+            if not self._held:
+                self._send()
+
+    def _send(self) -> None:
+        topics, self._topics = frozenset(self._topics), set()
+        if topics:
+            for told in tuple(self._listeners):
+                told(topics)

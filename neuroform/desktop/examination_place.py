@@ -1,0 +1,462 @@
+"""The Examination place: ties the document, the hand and the parts of the window together."""
+
+from datetime import datetime
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRect, Qt, QTimer
+from PySide6.QtWidgets import QApplication, QWidget
+
+from neuroform.desktop import answering, band_view
+from neuroform.desktop.band import Said
+from neuroform.desktop.document import Document
+from neuroform.desktop.entering import SIGN, Entering
+from neuroform.desktop.find_box import FindBox
+from neuroform.desktop.form import Cell, section_label
+from neuroform.desktop.head import Person
+from neuroform.desktop.key_sheet import KeySheetArea
+from neuroform.desktop.notice import Notice
+from neuroform.desktop.opening import Opened
+from neuroform.desktop.painted import announce
+from neuroform.desktop.recording import Topic
+from neuroform.desktop.sheet import Sheet, SheetHead
+from neuroform.desktop.strip_view import sections_view
+from neuroform.desktop.theme import Theme
+from neuroform.desktop.timing import timer_for
+from neuroform.desktop.work import Work
+from neuroform.errors import NeuroformError
+from neuroform.exam.examination import age
+from neuroform.exam.walk import section_group
+from neuroform.language import N_, _
+
+if TYPE_CHECKING:
+    from neuroform.desktop.main_window import MainWindow
+    from neuroform.reasoning.results import NextTest
+
+REST_MS = 150
+"""How long the hands rest before what to examine next is thought about."""
+TICK_MS = 50
+
+
+class ExaminationPlace:
+    """Builds the parts that need the examination and keeps them in step with it."""
+
+    def __init__(self, window: "MainWindow", opened: Opened) -> None:
+        self.window = window
+        self.opened = opened
+        self.document = Document(opened.exam)
+        self.entering = Entering(self.document, opened.judge, vibration=opened.vibration)
+        self.work = Work()
+        self.page: QWidget | None = None
+        theme = window.theme
+        self.head = SheetHead(theme, window)
+        self.sheet = Sheet(theme, self.entering, window)
+        self.recovered = Notice(theme, window)
+        self.together = Notice(theme, window)
+        self.find = FindBox(theme, window)
+        self.keys = KeySheetArea(theme, window)
+        self._saved: datetime | None = opened.recovered
+        self._refused = ""
+        self._urgent: frozenset[str] = frozenset()
+        self._next: tuple[NextTest, ...] = ()
+        self._rest = QTimer(window)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self._think)
+        self._tick = QTimer(window)
+        self._tick.setInterval(TICK_MS)
+        self._tick.timeout.connect(self._ticked)
+        self.document.listen(self._save)
+        self.entering.listen(self._heard)
+        window.strip.chosen.connect(self._open)
+        window.band.chosen.connect(self._trace)
+        self.recovered.clicked.connect(self._dismiss)
+        self.find.found.connect(self._found)
+        self.find.closed.connect(self._find_closed)
+        self.keys.closed.connect(self.toggle_keys)
+
+    # Beginning and ending
+
+    def begin(self) -> None:
+        """Show everything for the first time and give the keyboard to the form."""
+        for part in (self.head, self.sheet):
+            part.show()
+        self._order_tabs()
+        self._tell_notices()
+        if self.opened.at is not None:
+            self.entering.go(self.opened.at)
+        self.sheet.show_section()
+        self._show_all()
+        self.to_form()
+        self._rest.start()
+
+    def _order_tabs(self) -> None:
+        window = self.window
+        order = [window.head, window.strip, self.sheet, *window.band.columns]
+        for before, after in pairwise(order):
+            QWidget.setTabOrder(before, after)
+
+    def _tell_notices(self) -> None:
+        words = []
+        if self.opened.recovered is not None:
+            told = _(N_("This examination was open when the program stopped. Everything up to {time} is here."))
+            words.append(told.format(time=f"{self.opened.recovered.astimezone():%H:%M:%S}"))
+        words += self.opened.notices
+        self.recovered.tell(" ".join(words), ((_(N_("close")), "Escape"),) if words else ())
+        if words:
+            announce(self.recovered, " ".join(words))
+
+    def close(self) -> None:
+        """Stop what runs and let go of what was opened."""
+        self._rest.stop()
+        self._tick.stop()
+        self.work.close()
+        self.opened.close()
+
+    # Where things stand
+
+    @property
+    def in_rows(self) -> bool:
+        """Whether the rows are in sight, and not another page."""
+        return self.page is None or not self.page.isVisible()
+
+    def arrange(self, box: QRect) -> None:
+        """Put the parts of this place into a box of the window."""
+        top = box.top()
+        self.recovered.resize(box.width(), self.recovered.height())
+        high = self.recovered.needed_height()
+        self.recovered.setGeometry(0, top, box.width(), high)
+        top += high
+        head = self.head.needed_height()
+        self.head.setGeometry(0, top, box.width(), head)
+        top += head
+        self.together.resize(box.width(), self.together.height())
+        foot = self.together.needed_height()
+        bottom = box.bottom() + 1
+        self.sheet.setGeometry(0, top, box.width(), max(40, bottom - top - foot))
+        self.together.setGeometry(0, bottom - foot, box.width(), foot)
+        if self.page is not None:
+            self.page.setGeometry(0, box.top(), box.width(), self.window.height() - box.top())
+            if self.page.isVisible():
+                self.page.raise_()
+        wide = min(box.width() - 2 * self.window.theme.px(24), self.window.theme.px(560))
+        self.find.setGeometry((box.width() - wide) // 2, box.top() + self.window.theme.px(8), wide, self.find.height())
+        if self.keys.isVisible():
+            self.keys.open(self.window.theme, QRect(box.x(), box.y(), box.width(), self.window.height() - box.y()))
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take another palette or text size."""
+        for part in (self.head, self.sheet, self.recovered, self.together, self.find):
+            part.set_theme(theme)
+        setter = getattr(self.page, "set_theme", None)
+        if setter is not None:
+            setter(theme)
+        self._show_all()
+        if self.in_rows:
+            self.sheet.follow_focus()
+
+    # What the hand does
+
+    def to_form(self) -> None:
+        """Give the keyboard to the row in focus, or to the page."""
+        if not self.in_rows and self.page is not None:
+            self.page.setFocus(Qt.FocusReason.TabFocusReason)
+        elif self.entering.section != SIGN:
+            self.sheet.page().focus_row()
+
+    def open_find(self) -> None:
+        """Open the box that finds an item."""
+        self.entering.leave()
+        self.window.arrange()
+        self.find.open()
+
+    def _found(self, path: str) -> None:
+        self.find.hide()
+        self._show_rows()
+        self.entering.go(path)
+        self.to_form()
+
+    def _find_closed(self) -> None:
+        if self.find.isVisible():
+            self.find.hide()
+            self.to_form()
+
+    def toggle_keys(self) -> None:
+        """Show the sheet of keys, or put it away."""
+        if self.keys.isVisible():
+            self.keys.hide()
+            self.window.arrange()
+            self.to_form()
+        else:
+            top = self.window.head.height()
+            window = self.window
+            self.keys.open(window.theme, QRect(0, top, window.width(), window.height() - top))
+            window.arrange()
+
+    def finish(self) -> None:
+        """Open Read and sign."""
+        self.entering.leave()
+        if self.opened.finish is None:
+            self.entering.say(_(N_("This window reads only: nothing is signed here.")))
+            return
+        if self.page is None:
+            self.page = self.opened.finish(self.window, self.document)
+            for name, then in (("went", self.go), ("left", self.back), ("kept", self.back)):
+                signal = getattr(self.page, name, None)
+                if signal is not None:
+                    signal.connect(then)
+        for part in (self.head, self.sheet, self.recovered, self.together):
+            part.hide()
+        self.page.show()
+        self.window.arrange()
+        self._show_strip()
+        self.page.raise_()
+        opener = getattr(self.page, "open", None)
+        if opener is not None:
+            opener()
+        else:
+            self.page.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def back(self) -> None:
+        """Leave Read and sign for the row one came from."""
+        self._show_rows()
+        self._show_all()
+        self.to_form()
+
+    def go(self, path: str) -> None:
+        """Leave Read and sign for the row that answers a path."""
+        self._show_rows()
+        self.entering.go(path)
+        self.to_form()
+
+    def _show_rows(self) -> None:
+        if self.page is not None:
+            self.page.hide()
+        self.head.show()
+        self.sheet.show()
+        self.recovered.setVisible(bool(self.recovered.words))
+        self.together.setVisible(bool(self.together.words))
+        self.window.arrange()
+
+    def _open(self, section: str) -> None:
+        if section == SIGN:
+            self.finish()
+            return
+        self._show_rows()
+        self.entering.open(section)
+        self._show_strip()
+
+    def _trace(self, items: tuple[str, ...]) -> None:
+        self.window.band.open = None
+        self._show_rows()
+        self.entering.trace(items)
+        self.to_form()
+
+    def _dismiss(self) -> None:
+        if self.recovered.words:
+            self.recovered.tell("", ())
+            self.window.arrange()
+
+    # What changes
+
+    def _heard(self, topics: frozenset[Topic]) -> None:
+        if "exam" in topics:
+            self._show_exam(rows=False)
+            self._rest.start()
+        if "section" in topics:
+            self.sheet.show_section()
+            if self.entering.section != SIGN and self.in_rows:
+                self.sheet.page().focus_row()
+        if topics & {"focus", "state", "rows", "section", "exam"}:
+            self._show_focus(moved=bool(topics & {"focus", "rows", "section"}))
+        if "say" in topics:
+            announce(self.window, self.entering.message)
+        if "dismiss" in topics:
+            self._dismiss()
+        if "timer" in topics:
+            self._timer()
+        self._show_head()
+        self._show_together()
+        if "comment" in topics:
+            self.sheet.page().ask_comment()
+        if "finish" in topics:
+            self.finish()
+
+    def _show_focus(self, *, moved: bool) -> None:
+        if self.entering.section == SIGN:
+            return
+        self.sheet.refresh()
+        if moved:
+            self.sheet.follow_focus()
+            page = self.sheet.page()
+            focus = QApplication.focusWidget()
+            if focus is None or page.isAncestorOf(focus):
+                page.focus_row()
+            widget = page.focused_widget()
+            teller = getattr(widget, "tell_focus", None)
+            if teller is not None:
+                teller()
+        self._show_strip()
+        self._show_last()
+
+    def _show_all(self) -> None:
+        self._show_exam()
+        self._show_head()
+        self._show_together()
+
+    def _show_exam(self, *, rows: bool = True) -> None:
+        self._show_band()
+        self._show_person()
+        if rows:
+            self.sheet.refresh()
+            self._show_strip()
+            self._show_last()
+
+    def _show_person(self) -> None:
+        exam = self.document.exam
+        patient = exam.patient
+        name = f"{patient.family_name}, {patient.given_names}" if patient.given_names else patient.family_name
+        born = patient.birth_date
+        facts = [
+            _(N_("age {age}")).format(age=age(exam)),
+            _(N_("born {date}")).format(date=f"{born.day} {born:%b} {born.year}"),
+        ]
+        facts += [_(N_("ID {value}")).format(value=each.value) for each in patient.identifiers[:1]]
+        state = self.opened.amount
+        if self._refused:
+            state = self._refused
+        elif self._saved is not None:
+            words = _(N_("{amount}, draft saved {time}"))
+            state = words.format(amount=state, time=f"{self._saved.astimezone():%H:%M:%S}")
+        self.window.head.show_person(Person(name=name, facts=tuple(facts), state=state))
+
+    def _show_strip(self) -> None:
+        current = SIGN if not self.in_rows else self.entering.section
+        self.window.strip.show_sections(sections_view(self.entering), current)
+
+    def _show_band(self) -> None:
+        band = self.window.band
+        conclusions = self.entering.conclusions
+        reading = conclusions.reading
+        shown = band_view.urgent(reading)
+        if band.urgent.show_said(shown):
+            self._announce_urgent(shown)
+            if band.folded:
+                band.update()
+        band.interpretation.show_said(band_view.sentences(conclusions), band_view.systems(reading))
+        band.following.show_said(band_view.proposals(self._next))
+
+    def _announce_urgent(self, shown: tuple[Said, ...]) -> None:
+        raised = frozenset(each.text for each in shown)
+        for each in shown:
+            if each.text not in self._urgent:
+                words = _(N_("Urgent finding, {urgency}: {message}")).format(urgency=each.head, message=each.text)
+                announce(self.window.band, words, at_once=each.urgency == "immediate")
+        self._urgent = raised
+
+    def _show_head(self) -> None:
+        entering = self.entering
+        if entering.section == SIGN:
+            return
+        group = section_group(entering.section)
+        cell = entering.at
+        hint = self._hint(cell) if cell is not None else ""
+        if cell is not None and (why := entering.is_barred(cell)):
+            hint = why[:1].upper() + why[1:] + "."
+        blank, needed = entering.blanks(entering.section)
+        told = _(N_("{blank} of {all} blank")).format(blank=blank, all=needed) if needed else ""
+        running = entering.running
+        length = running.ends_after if running is not None and running.trial is not None else None
+        self.head.show_words(
+            title=_(group.label),
+            caution=_(group.caution),
+            hint=hint,
+            message=entering.message,
+            blank=told,
+            timer=f"{entering.seconds():.1f} s" if running else "",
+            timer_of=_(N_("of {seconds}")).format(seconds=answering.with_unit(length, "s")) if length else "",
+        )
+
+    def _hint(self, cell: Cell) -> str:
+        """Return how to test what is in focus: "How it ended: the first thing that stopped the trial."."""
+        words = _(cell.entry.item.hint)
+        label = _(cell.entry.item.label)
+        first = words[:1].lower() + words[1:] if not words[:2].isupper() else words
+        return f"{label}: {first}" if words else ""
+
+    def _show_together(self) -> None:
+        offer = self.entering.offer if self.entering.mode == "together" else None
+        words = ""
+        if offer is not None:
+            told = _(N_("One key answers {count} blank places of {section} as normal: {names}."))
+            section = _(section_label(offer.section))
+            words = told.format(count=len(offer.found), section=section, names="; ".join(offer.names))
+            if offer.left_out:
+                words += " " + _(N_("{count} stay blank, to be answered one by one.")).format(count=offer.left_out)
+        if words == self.together.words:
+            return
+        keys = ((_(N_("answer them")), "Enter"), (_(N_("go back")), "Escape")) if words else ()
+        self.together.tell(words, keys)
+        announce(self.together, words)
+        self.window.arrange()
+
+    def _show_last(self) -> None:
+        conclusions = self.entering.conclusions
+        lacking = sum(gap.counts for gap in conclusions.gaps)
+        needed = _(N_("{count} needed to sign")).format(count=lacking) if lacking else _(N_("Nothing needed to sign"))
+        if self.entering.unchecked:
+            needed = _(N_("Could not be checked"))
+        progress = conclusions.progress
+        told = _(N_("{done} of {all} answered or explained")).format(done=progress.answered, all=progress.total)
+        self.window.last.show_line(needed, told, tuple(self._keys_here()))
+
+    def _keys_here(self) -> list[tuple[str, str]]:
+        entering, cell, row = self.entering, self.entering.at, self.entering.at_row
+        shown: list[tuple[str, str]] = []
+        if cell is not None and row is not None:
+            found = self.document.get(cell.path)
+            if not cell.entry.plain:
+                shown.append((_(N_("not examined")), "x"))
+            if cell.column == "left" and cell.entry.item.copies:
+                shown.append((_(N_("same on the left")), "s"))
+            if found is not None:
+                shown.append((_(N_("clear")), "Backspace"))
+            if timer_for(cell, self.document.exam, 0.0) is not None:
+                shown.append((_(N_("timer")), "Space"))
+        if any(gap.counts for gap in entering.conclusions.gaps):
+            shown.append((_(N_("next gap")), "g"))
+        shown += [(_(N_("find")), "f"), (_(N_("next")), "Enter"), (_(N_("keys")), "F1")]
+        return shown
+
+    # The clock and the workers
+
+    def _timer(self) -> None:
+        if self.entering.running is not None:
+            self._tick.start()
+        else:
+            self._tick.stop()
+
+    def _ticked(self) -> None:
+        was = self.entering.running
+        self.entering.tick()
+        if was is not None and self.entering.running is None and self.opened.sound:
+            QApplication.beep()
+        self._show_head()
+
+    def _think(self) -> None:
+        exam, reading = self.document.exam, self.entering.conclusions.reading
+
+        def done(found: "tuple[NextTest, ...]") -> None:
+            if exam is self.document.exam:
+                self._next = found
+                self.window.band.following.show_said(band_view.proposals(found))
+
+        self.work.run(lambda: self.opened.judge.propose(exam, reading), done)
+
+    def _save(self, paths: tuple[str, ...]) -> None:
+        try:
+            self._saved = self.opened.save(self.document, paths)
+            self._refused = ""
+        except NeuroformError as refused:
+            self._refused = _(N_("not saved"))
+            self.entering.say(str(refused))

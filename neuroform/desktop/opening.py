@@ -1,0 +1,65 @@
+"""What the window opens on, handed to it from outside."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from neuroform.desktop.document import Document
+    from neuroform.desktop.judge import Judge
+    from neuroform.desktop.main_window import MainWindow
+    from neuroform.exam.examination import Examination
+
+Save = Callable[["Document", tuple[str, ...]], datetime]
+"""Keeps the changed paths; returns when. Raises NeuroformError."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Opened:
+    """One examination and everything the window asks of the rooms below."""
+
+    exam: "Examination"
+    judge: "Judge"
+    save: Save
+    amount: str
+    """How much is to be examined, in words: "full examination"."""
+    recovered: datetime | None = None
+    """When the last change was made before the program stopped; None where nothing was recovered."""
+    at: str | None = None
+    """The path where the hand was."""
+    notices: tuple[str, ...] = ()
+    """What has to be said on every start."""
+    vibration: str = "grade"
+    sound: bool = False
+    finish: "Callable[[MainWindow, Document], QWidget] | None" = None
+    """Makes the page Read and sign."""
+    close: Callable[[], None] = lambda: None
+    """Called when the window is closed."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asked:
+    """Who is examined, by whom, and how much."""
+
+    family_name: str
+    given_names: str
+    born: date
+    identifier: str
+    examiner: str
+    amount: str
+    """The name of how much is to be examined."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Beginning:
+    """No examination is open: the window asks who is examined."""
+
+    amounts: tuple[tuple[str, str], ...]
+    """How much can be examined: name and words."""
+    amount: str
+    """The usual one."""
+    examiner: str
+    start: Callable[[Asked], Opened]

@@ -1,0 +1,1 @@
+"""The last page: what is lacking, the words of the note, the paper itself, and the signature."""

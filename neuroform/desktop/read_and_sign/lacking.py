@@ -1,0 +1,159 @@
+"""What the page offers for each gap: its name in few words, what can be done about it, and what doing it records."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from neuroform.completeness.gaps import Gap, Severity
+from neuroform.completeness.register import NOT_CHECKED
+from neuroform.desktop.form import place
+from neuroform.exam.conclusion import GapReason
+from neuroform.exam.examination import Examination
+from neuroform.exam.findings import REASONS, NotExamined
+from neuroform.exam.walk import entry, get, is_path, side_of
+from neuroform.figures.marks import Mark
+from neuroform.language import N_, _
+
+Deed = Literal["answer", "not_examined", "reason"]
+BLANK = "item-of-the-examination-blank"
+SHOWN_NAMES = 2
+"""Names that stand in a gap's title; how many more there are follows."""
+LONGEST_REASON = 1000
+"""Characters of a reason typed here."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Action:
+    """Something that can be done about a gap, and its key."""
+
+    deed: Deed
+    words: str
+    key: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lacking:
+    """A gap as the page shows it."""
+
+    gap: Gap
+    title: str
+    said: str
+    """The sentence below the title."""
+    mark: Mark
+    actions: tuple[Action, ...]
+
+    @property
+    def key(self) -> tuple[str, tuple[str, ...]]:
+        """What it is known by while the examination changes."""
+        return self.gap.rule, self.gap.items
+
+
+def lacking(gaps: Iterable[Gap], exam: Examination) -> dict[Severity, tuple[Lacking, ...]]:
+    """Return the gaps by severity, the gravest first; a severity without gaps is left out."""
+    kept = tuple(gaps)
+    found = {severity: tuple(_shown(gap, exam) for gap in kept if gap.severity is severity) for severity in Severity}
+    return {severity: each for severity, each in found.items() if each}
+
+
+def title(gap: Gap) -> str:
+    """Name what a gap is about; its sentence where it names no item."""
+    return named(gap.items, SHOWN_NAMES) or gap.message
+
+
+def named(items: Iterable[str], most: int) -> str:
+    """Name items, both sides of one together, at most `most`; how many more there are follows."""
+    names = list(dict.fromkeys(_labels(items)))
+    shown = "; ".join(names[:most])
+    more = len(names) - most
+    return _(N_("{names} and {count} more")).format(names=shown, count=more) if more > 0 else shown
+
+
+def _labels(items: Iterable[str]) -> Iterable[str]:
+    """Yield the label of each item, with its side or "both sides"."""
+    sides: dict[str, list[str]] = {}
+    for path in items:
+        if is_path(path):
+            sides.setdefault(entry(path).path, []).append(side_of(path) or "")
+    for path, found in sides.items():
+        label = _(entry(path).item.label)
+        if {"right", "left"} <= set(found):
+            yield _(N_("{item}, both sides")).format(item=label)
+        elif found[0]:
+            yield _(N_("{item}, right") if found[0] == "right" else N_("{item}, left")).format(item=label)
+        else:
+            yield label
+
+
+def _shown(gap: Gap, exam: Examination) -> Lacking:
+    if gap.does_not_fit:
+        mark: Mark = "does_not_fit"
+    elif any(isinstance(_at(exam, path), NotExamined) for path in gap.items):
+        mark = "not_examined"
+    else:
+        mark = "blank"
+    name = title(gap)
+    said = gap.message if name != gap.message else gap.why
+    if gap.rule == BLANK:
+        said = _(N_("Blank. Not examined is never normal."))
+    return Lacking(gap=gap, title=name, said=said, mark=mark, actions=_actions(gap, exam))
+
+
+def _at(exam: Examination, path: str) -> object:
+    return get(exam, path) if is_path(path) else None
+
+
+def _actions(gap: Gap, exam: Examination) -> tuple[Action, ...]:
+    deeds: list[tuple[Deed, str]] = []
+    recorded = any(_at(exam, path) is not None for path in gap.items)
+    if any(place(path) for path in gap.items):
+        deeds.append(("answer", _(N_("test again") if gap.does_not_fit or recorded else N_("answer"))))
+    if left_out(exam, gap, "declined"):
+        deeds.append(("not_examined", _(N_("not examined"))))
+    if may_be_explained(gap):
+        words = N_("give a reason") if gap.reason is None else N_("change the reason")
+        deeds.append(("reason", _(words)))
+    return tuple(Action(deed=deed, words=words, key=str(n)) for n, (deed, words) in enumerate(deeds, 1))
+
+
+def may_be_explained(gap: Gap) -> bool:
+    """Tell whether a reason answers a gap: not where nothing was checked, and a notice asks for none."""
+    return gap.severity is not Severity.NOTICE and not could_not_be_checked(gap)
+
+
+def could_not_be_checked(gap: Gap) -> bool:
+    """Tell whether the gap stands for a rule that failed: nothing but a repair answers it."""
+    return gap.rule.startswith(NOT_CHECKED)
+
+
+def first_place(gap: Gap) -> str | None:
+    """Return the item a gap sends to: the first blank one that stands in the form, else the first there."""
+    return next((path for path in gap.items if place(path)), None)
+
+
+def left_out(exam: Examination, gap: Gap, reason: str) -> Mapping[str, NotExamined]:
+    """Return what recording a gap's blank items as not examined would write: whole path to reason."""
+    if gap.does_not_fit:
+        return {}
+    blank = [path for path in gap.items if is_path(path) and not entry(path).plain and get(exam, path) is None]
+    return {path: NotExamined(not_examined=reason) for path in blank}  # type: ignore[arg-type]  # checked on writing
+
+
+def reasons() -> tuple[tuple[str, str, str], ...]:
+    """Return why something was not examined: key, code and words, a refusal first."""
+    return tuple((str(n), code, _(words)) for n, (code, words) in enumerate(REASONS.items(), 1))
+
+
+def explained(exam: Examination, gap: Gap, reason: str) -> Examination:
+    """Return the examination with a reason for a gap, or without one where `reason` is empty.
+
+    Raises pydantic's ValidationError for a text no file may hold.
+    """
+    kept = [
+        each
+        for each in exam.conclusion.gap_reasons or ()
+        if each.rule != gap.rule or not set(gap.items) <= set(each.items)
+    ]
+    if words := reason.strip():
+        kept.append(GapReason(rule=gap.rule, items=gap.items, reason=words))
+    conclusion = exam.conclusion.model_copy(update={"gap_reasons": tuple(kept) or None})
+    return exam.model_copy(update={"conclusion": conclusion})

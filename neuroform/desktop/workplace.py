@@ -1,0 +1,188 @@
+"""Opens this workplace or the demonstration: settings, drafts and rules behind one window."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from neuroform.desktop.answering import TRIAL_SECONDS
+from neuroform.desktop.document import Document
+from neuroform.desktop.judge import Judge
+from neuroform.desktop.opening import Asked, Beginning, Opened, Save
+from neuroform.exam.examination import Examination, Identifier, Patient, new_examination
+from neuroform.exam.walk import is_path, put
+from neuroform.language import N_, _
+from neuroform.protocols.loading import load, names
+from neuroform.protocols.safety import impossible, not_advised, why_impossible, why_not_advised
+from neuroform.reasoning.marks import limit, mark
+from neuroform.reasoning.results import NextTest, Reading
+from neuroform.records.drafts import Drafts
+from neuroform.records.ids import new_id
+from neuroform.settings import Places, Settings
+from neuroform.workflow.conclude import Conclusions, conclude, protocol_of
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from neuroform.desktop.main_window import MainWindow
+
+JOURNAL = "drafts.sqlite"
+CLINIC = "workplace"
+DEMO = "demonstration"
+NOT_ENCRYPTED = N_("Drafts on this computer are not encrypted.")
+
+
+def now() -> datetime:
+    """Return the time here, with its offset."""
+    return datetime.now().astimezone()
+
+
+def judge(settings: Settings) -> Judge:
+    """Return the functions of the rooms below under these settings."""
+
+    def concluded(exam: Examination) -> Conclusions:
+        return conclude(exam, settings)
+
+    def needed(_exam: Examination, conclusions: Any) -> tuple[str, ...]:
+        found: tuple[str, ...] = conclusions.needed
+        return found
+
+    def propose(exam: Examination, reading: Reading) -> tuple[NextTest, ...]:
+        from neuroform.reasoning import next_tests
+
+        return next_tests.propose(exam, reading)
+
+    return Judge(conclude=concluded, needed=needed, propose=propose, mark=mark, limit=limit, barred=barred)
+
+
+def barred(exam: Examination) -> Mapping[str, str]:
+    """Return what is unsafe or impossible now: path, with or without its side, to why, in words."""
+    words = N_("not advised: {why}")
+    found = {path: _(words).format(why=why_not_advised(code)) for path, code in not_advised(exam).items()}
+    found.update((path, why_impossible(code)) for path, code in impossible(exam).items())
+    return found
+
+
+def open_demonstration() -> Opened:
+    """Open the demonstration clinic on its half-done examination, or on what was drafted of it."""
+    from neuroform.settings import places
+    from neuroform.workflow import demo
+
+    folder = places().data / demo.FOLDER
+    made = demo.open_demo(folder, clock=now)
+
+    def prepare() -> None:
+        if not demo.certificates_made(folder):
+            demo.make_certificates(folder, clock=now)
+
+    return opened(
+        made.places,
+        made.settings,
+        clinic=DEMO,
+        begin=lambda: made.exam,
+        prepare=prepare,
+        shown_passphrase=demo.PASSPHRASE,
+    )
+
+
+def opened(
+    places: Places,
+    settings: Settings,
+    *,
+    clinic: str,
+    begin: Any,
+    prepare: Any = None,
+    shown_passphrase: str = "",
+) -> Opened:
+    """Open the last draft of a clinic, or what `begin` returns where there is none.
+
+    Raises DraftError where drafts can't be kept, SettingsError and ProtocolError.
+    """
+    drafts = Drafts(places.data / JOURNAL)
+    kept = next((draft for draft in drafts.latest() if draft.clinic == clinic), None)
+    recovered: datetime | None = None
+    at: str | None = None
+    if kept is not None:
+        back = drafts.replay(kept.exam_id)
+        exam, exam_id = back.exam, kept.exam_id
+        recovered = back.at if kept.changes > 1 else None
+        at = getattr(back, "path", None)
+    else:
+        exam, exam_id = begin(), new_id(now())
+        drafts.begin(clinic, exam_id, exam, now())
+    asked = judge(settings)
+    return Opened(
+        exam=exam,
+        judge=asked,
+        save=saver(drafts, clinic, exam_id),
+        amount=_(protocol_of(exam, settings).label),
+        recovered=recovered,
+        at=at,
+        notices=() if shown_passphrase else (_(NOT_ENCRYPTED),),
+        vibration=settings.vibration,
+        sound=settings.sound,
+        finish=_finisher(
+            asked, places, settings, prepare, shown_passphrase, lambda: drafts.finish(clinic, exam_id, now())
+        ),
+        close=drafts.close,
+    )
+
+
+def saver(drafts: Drafts, clinic: str, exam_id: str) -> Save:
+    """Return what keeps every change in the journal at once."""
+
+    def save(document: Document, paths: tuple[str, ...]) -> datetime:
+        at = now()
+        if all(is_path(path) for path in paths):
+            for path in paths:
+                drafts.append(clinic, exam_id, path, document.get(path), at)
+        else:
+            drafts.begin(clinic, exam_id, document.exam, at)
+        return at
+
+    return save
+
+
+def _finisher(
+    asked: Judge, places: Places, settings: Settings, prepare: Any, shown_passphrase: str, signed: Any
+) -> Any:
+    def finish(window: "MainWindow", document: Document) -> "QWidget":
+        from neuroform.desktop.read_and_sign.desk import desk
+        from neuroform.desktop.read_and_sign.page import ReadAndSign
+        from neuroform.desktop.work import Work
+
+        given = desk(places, settings, clock=now, prepare=prepare, shown_passphrase=shown_passphrase)
+        page = ReadAndSign(
+            window.theme, document, asked, given, Work(), certificate=settings.certificate, parent=window
+        )
+        page.signed.connect(lambda _signed: signed())
+        return page
+
+    return finish
+
+
+def open_workplace(where: Places, settings: Settings) -> "Opened | Beginning":
+    """Open the last draft of this workplace; where there is none, ask who is examined."""
+    drafts = Drafts(where.data / JOURNAL)
+    kept = any(draft.clinic == CLINIC for draft in drafts.latest())
+    drafts.close()
+    if kept:
+        return opened(where, settings, clinic=CLINIC, begin=None)
+
+    def start(asked: Asked) -> Opened:
+        return opened(where, settings, clinic=CLINIC, begin=lambda: begun(asked, settings))
+
+    folders = (where.protocols,)
+    labels = tuple((name, _(load(name, folders).label)) for name in names(folders) if not load(name, folders).follows)
+    return Beginning(amounts=labels, amount=settings.protocol, examiner=settings.examiner_name, start=start)
+
+
+def begun(asked: Asked, settings: Settings) -> Examination:
+    """Return a blank examination of the person asked for."""
+    identifiers = (Identifier(scheme="local", value=asked.identifier),) if asked.identifier else ()
+    patient = Patient(
+        family_name=asked.family_name, given_names=asked.given_names, birth_date=asked.born, identifiers=identifiers
+    )
+    exam = new_examination(patient=patient, examiner=asked.examiner, at=now(), protocol=asked.amount)
+    if settings.trial_seconds != TRIAL_SECONDS:
+        exam = put(exam, "standing.trial_seconds", float(settings.trial_seconds))
+    return exam

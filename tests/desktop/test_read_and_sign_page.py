@@ -1,0 +1,573 @@
+"""Read and sign as a person uses it: by keys alone, with the papers and the signature answered by small fakes."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible, QPalette
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from pytestqt.qtbot import QtBot
+
+from neuroform.completeness.gaps import Gap, Progress, Severity
+from neuroform.desktop import accessible
+from neuroform.desktop.document import Document
+from neuroform.desktop.judge import Judge
+from neuroform.desktop.read_and_sign.desk import Desk, Made, Signed, Step, ToSign
+from neuroform.desktop.read_and_sign.page import ReadAndSign
+from neuroform.desktop.read_and_sign.words_column import IMPRESSION, PARAGRAPH
+from neuroform.desktop.theme import Theme
+from neuroform.desktop.work import Cancelled
+from neuroform.errors import PaperError, PassphraseError
+from neuroform.exam.examination import Examination, Identifier, Patient, new_examination
+from neuroform.exam.findings import Examined, NotExamined
+from neuroform.exam.walk import get, put
+from neuroform.reasoning.results import Reading, Sentence, Stance, UrgentFinding
+
+AT = datetime(2026, 11, 20, 10, 41, tzinfo=UTC)
+TOE = "sensation.joint_position.great_toe.right"
+SKEW = "head_and_eyes.skew"
+GENERATED = "Ankle reflexes were absent."
+URGENT = UrgentFinding(code="falls", urgency="same_day", items=(), message="Three falls in a year.", source="")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Concluded:
+    reading: Reading
+    gaps: tuple[Gap, ...]
+    sentences: tuple[Sentence, ...]
+    progress: Progress
+
+
+def concluded(exam: Examination) -> Concluded:
+    """Ask for one joint position and one skew; a reason given for a rule explains its gap."""
+    given = {each.rule: each.reason for each in exam.conclusion.gap_reasons or ()}
+
+    def gap(rule: str, severity: Severity, path: str) -> Gap:
+        return Gap(
+            rule=rule,
+            severity=severity,
+            items=(path,),
+            message="It is blank.",
+            why="",
+            source="",
+            reason=given.get(rule),
+        )
+
+    asked = (("toe", Severity.MUST, TOE), ("skew", Severity.SHOULD, SKEW))
+    return Concluded(
+        reading=Reading(
+            stance=Stance(result="not_assessable", because="", items=()), systems={}, patterns=(), urgent=(URGENT,)
+        ),
+        gaps=tuple(gap(*each) for each in asked if get(exam, each[2]) is None),
+        sentences=(Sentence(text=GENERATED, items=()),),
+        progress=Progress(answered=54, total=56),
+    )
+
+
+def failing(_exam: Examination) -> Concluded:
+    raise RuntimeError("a rule without a net")
+
+
+def a_page() -> bytes:
+    """Return a PDF of two pages."""
+    import pikepdf
+
+    made = pikepdf.new()
+    for _number in range(2):
+        made.add_blank_page(page_size=(595, 842))
+    held = BytesIO()
+    made.save(held)
+    return held.getvalue()
+
+
+class AtOnce:
+    """Does the work where it is asked, or later when told to."""
+
+    def __init__(self) -> None:
+        self.waiting: list[Callable[[], None]] = []
+        self.later = False
+
+    def run(self, function: Any, on_done: Any, *, on_failed: Any = None, cancel: Any = None, **_rest: Any) -> None:
+        def now() -> None:
+            try:
+                if cancel is not None:
+                    cancel.check()
+                found = function()
+            except Exception as error:
+                on_failed(error)
+            else:
+                on_done(found)
+
+        if self.later:
+            self.waiting.append(now)
+        else:
+            now()
+
+
+@dataclass
+class Fakes:
+    """What the page was given, and what it asked for."""
+
+    work: AtOnce = field(default_factory=AtOnce)
+    signed: list[ToSign] = field(default_factory=list)
+    made: list[tuple[Examination, str]] = field(default_factory=list)
+    steps: list[str] = field(default_factory=list)
+    paper_error: Exception | None = None
+
+    def make_paper(self, exam: Examination, kind: str) -> Made:
+        self.made.append((exam, kind))
+        if self.paper_error is not None:
+            raise self.paper_error
+        return Made(pdf=a_page(), text="Urgent first.")
+
+    def sign(self, to_sign: ToSign, step: Step) -> Signed:
+        step("Opening the certificate.")
+        if to_sign.passphrase != "right":
+            raise PassphraseError("That passphrase doesn't open this certificate.", "Nothing was signed.")
+        self.signed.append(to_sign)
+        return Signed(path=Path("papers") / "note.pdf", name="A. Examiner", at=AT, kind=to_sign.kind)
+
+
+def an_exam() -> Examination:
+    patient = Patient(
+        family_name="Rahman",
+        given_names="Ilse",
+        birth_date=date(1955, 3, 3),
+        identifiers=(Identifier(scheme="local", value="4471"),),
+    )
+    made = new_examination(patient=patient, examiner="A. Examiner", at=AT)
+    return put(made, "reflexes.ankle.right", Examined(value="absent"))
+
+
+@dataclass
+class Opened:
+    page: ReadAndSign
+    document: Document
+    fakes: Fakes
+
+    def press(self, *keys: Any) -> None:
+        """Press keys where the focus is: texts are typed, Qt's keys pressed."""
+        for key in keys:
+            target = QApplication.focusWidget() or self.page
+            if isinstance(key, str):
+                QTest.keyClicks(target, key)
+            else:
+                QTest.keyClick(target, key)
+        QApplication.processEvents()
+
+    def tab_to(self, wanted: QWidget) -> bool:
+        """Press Tab until a widget has the focus."""
+        for _turn in range(60):
+            if QApplication.focusWidget() is wanted:
+                return True
+            self.press(Qt.Key.Key_Tab)
+        return False
+
+
+Opener = Callable[..., Opened]
+
+
+@pytest.fixture
+def opened(qtbot: QtBot) -> Opener:
+    """Give a function that opens the page on an examination."""
+    accessible.install()
+
+    def build(
+        *,
+        size: tuple[int, int] = (1280, 700),
+        scale: float = 1.0,
+        dark: bool = False,
+        conclude: Any = concluded,
+        certificate: Path | None = Path("examiner.p12"),
+        kinds: tuple[str, ...] = ("note", "referral"),
+        fakes: Fakes | None = None,
+        **how: Any,
+    ) -> Opened:
+        given = fakes or Fakes()
+        document = Document(an_exam())
+        judge = Judge(
+            conclude=conclude,
+            needed=lambda _exam, _found: (),
+            propose=lambda _exam, _reading: (),
+            mark=lambda _exam, _path: "blank",
+            limit=lambda _exam, _path: None,
+            barred=lambda _exam: {},
+        )
+        desk = Desk(kinds=kinds, make_paper=given.make_paper, sign=given.sign, shown_passphrase=how.pop("shown", ""))
+        theme = Theme(dark=dark, scale=scale)
+        work: Any = given.work
+        page = ReadAndSign(theme, document, judge, desk, work, certificate=certificate, **how)
+        qtbot.addWidget(page)
+        page.resize(*size)
+        with qtbot.waitExposed(page):
+            page.show()
+        page.activateWindow()
+        page.open()
+        qtbot.waitUntil(lambda: bool(given.made))
+        QApplication.processEvents()
+        return Opened(page, document, given)
+
+    return build
+
+
+def answer_everything(there: Opened) -> None:
+    there.document.put(TOE, Examined(value="intact"))
+    QApplication.processEvents()
+
+
+# Gaps, by digit keys
+
+
+def test_opening_puts_the_hand_on_the_first_gap(opened: Opener) -> None:
+    there = opened()
+    assert QApplication.focusWidget() is there.page.gaps
+    assert there.page.gaps.current is not None
+    assert there.page.gaps.current.gap.rule == "toe"
+
+
+def test_the_first_key_goes_to_the_item_in_the_form(opened: Opener, qtbot: QtBot) -> None:
+    there = opened()
+    with qtbot.waitSignal(there.page.went) as heard:
+        there.press("1")
+    assert heard.args == [TOE]
+
+
+def test_not_examined_asks_why_and_a_refusal_stands_first(opened: Opener) -> None:
+    there = opened()
+    there.press("2")
+    assert there.document.get(TOE) is None
+    there.press("1")
+    assert there.document.get(TOE) == NotExamined(not_examined="declined")
+
+
+def test_escape_leaves_the_reasons_without_recording_one(opened: Opener) -> None:
+    there = opened()
+    left: list[bool] = []
+    there.page.left.connect(lambda: left.append(True))
+    there.press("2", Qt.Key.Key_Escape, "9")
+    assert there.document.get(TOE) is None
+    assert left == []
+    there.press(Qt.Key.Key_Escape)
+    assert left == [True]
+
+
+def test_a_reason_is_typed_in_place_and_kept_and_the_next_gap_follows(opened: Opener) -> None:
+    there = opened()
+    there.press("3", "no joint left", Qt.Key.Key_Return)
+    (kept,) = there.document.exam.conclusion.gap_reasons or ()
+    assert (kept.rule, kept.items, kept.reason) == ("toe", (TOE,), "no joint left")
+    assert there.page.gaps.current is not None
+    assert there.page.gaps.current.gap.rule == "skew"
+    assert QApplication.focusWidget() is there.page.gaps
+
+
+def test_enter_goes_from_gap_to_gap_and_then_to_the_words(opened: Opener) -> None:
+    there = opened()
+    there.press(Qt.Key.Key_Return)
+    assert there.page.gaps.current is not None
+    assert there.page.gaps.current.gap.rule == "skew"
+    there.press(Qt.Key.Key_Return)
+    assert QApplication.focusWidget() is there.page.words.fields[IMPRESSION].editor
+
+
+def test_a_gap_that_was_answered_goes_away(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    assert [part.name for part in there.page.gaps.parts() if part.role == "link"] == ["Skew"]
+
+
+# Words
+
+
+def test_the_impression_is_kept_as_it_is_written(opened: Opener) -> None:
+    there = opened()
+    there.press(Qt.Key.Key_Return, Qt.Key.Key_Return, "Sensory ataxia.")
+    assert there.document.exam.conclusion.impression == "Sensory ataxia."
+
+
+def test_the_generated_text_stays_beside_the_edit_and_the_note_will_say_so(opened: Opener) -> None:
+    there = opened()
+    there.page.words.open_wording()
+    there.press(Qt.Key.Key_End, " Sensory ataxia.")
+    assert there.document.exam.conclusion.paragraph == f"{GENERATED} Sensory ataxia."
+    assert there.page.words.generated.text() == GENERATED
+    assert there.page.words.generated.isVisible()
+    assert there.page.words.wording_head.beside == "edited: the note will say so"
+
+
+def test_words_typed_back_to_the_generated_ones_are_no_edit(opened: Opener) -> None:
+    there = opened()
+    there.page.words.open_wording()
+    there.press(Qt.Key.Key_End, " x", Qt.Key.Key_Backspace, Qt.Key.Key_Backspace)
+    assert there.document.exam.conclusion.paragraph is None
+
+
+def test_the_text_as_written_can_be_taken_again(opened: Opener) -> None:
+    there = opened()
+    there.page.words.open_wording()
+    there.press("Quite. ")
+    there.page.words.back.click()
+    assert there.document.exam.conclusion.paragraph is None
+    assert there.page.words.fields[PARAGRAPH].text() == GENERATED
+
+
+def test_h14_an_edit_that_says_normal_against_a_finding_is_warned_of_while_it_is_typed(opened: Opener) -> None:
+    there = opened()
+    there.page.words.open_wording()
+    there.press("The ankle reflexes are normal. ")
+    told = there.page.words.warnings[PARAGRAPH]
+    assert told.isVisible()
+    assert "Ankle reflex" in told.text()
+    assert there.document.exam.conclusion.paragraph == f"The ankle reflexes are normal. {GENERATED}"
+
+
+def test_h16_an_urgency_below_the_urgent_finding_is_warned_of(opened: Opener) -> None:
+    there = opened()
+    there.page.words.urgency.button("routine").click()
+    assert there.document.exam.conclusion.urgency == "routine"
+    assert "Today" in there.page.words.too_slow.text()
+    there.page.words.urgency.button("immediate").click()
+    assert there.page.words.too_slow.text() == ""
+
+
+def test_undo_in_a_field_takes_back_what_was_written(opened: Opener) -> None:
+    there = opened()
+    there.press(Qt.Key.Key_Return, Qt.Key.Key_Return, "First.", " Second")
+    QTest.keyClick(there.page.words.fields[IMPRESSION].editor, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert there.document.exam.conclusion.impression == "First."
+    assert there.page.words.fields[IMPRESSION].text() == "First."
+
+
+def test_pasted_control_characters_never_reach_the_file(opened: Opener) -> None:
+    there = opened()
+    field = there.page.words.fields[IMPRESSION]
+    field.editor.insertPlainText("a\x07b\x1bc")
+    assert there.document.exam.conclusion.impression == "abc"
+
+
+# The paper
+
+
+def test_the_paper_shown_is_made_of_the_examination_as_it_stands(opened: Opener, qtbot: QtBot) -> None:
+    there = opened()
+    qtbot.waitUntil(lambda: there.page.paper.view.is_current)
+    answer_everything(there)
+    assert not there.page.paper.view.is_current
+    qtbot.waitUntil(lambda: there.page.paper.view.is_current)
+    assert there.fakes.made[-1] == (there.document.exam, "note")
+
+
+def test_pages_are_turned_and_after_the_last_comes_the_first(opened: Opener, qtbot: QtBot) -> None:
+    there = opened()
+    qtbot.waitUntil(lambda: there.page.paper.page.text() == "page 1 of 2")
+    there.page.paper.next.click()
+    qtbot.waitUntil(lambda: there.page.paper.page.text() == "page 2 of 2")
+    there.page.paper.next.click()
+    qtbot.waitUntil(lambda: there.page.paper.page.text() == "page 1 of 2")
+
+
+def test_another_kind_is_shown_and_named_on_the_button(opened: Opener, qtbot: QtBot) -> None:
+    there = opened()
+    there.page.paper.kinds.button("referral").click()
+    qtbot.waitUntil(lambda: there.fakes.made[-1][1] == "referral")
+    assert there.page.doing.sign.text() == "Sign the referral"
+
+
+def test_the_paper_opens_at_full_size_and_as_text_and_escape_comes_back(opened: Opener) -> None:
+    there = opened()
+    there.page.paper.full.click()
+    assert there.page.full.isVisible()
+    there.press(Qt.Key.Key_Escape)
+    assert not there.page.full.isVisible()
+    there.page.paper.text.click()
+    assert there.page.text.editor.toPlainText() == "Urgent first."
+    there.page.text.copy.click()
+    assert QApplication.clipboard().text() == "Urgent first."
+    there.press(Qt.Key.Key_Escape)
+    assert not there.page.text.isVisible()
+
+
+def test_a_paper_that_cannot_be_made_says_why_in_place_and_is_not_signed(opened: Opener) -> None:
+    there = opened(fakes=Fakes(paper_error=PaperError("The comment holds ☃.", "Write it in words.")))
+    answer_everything(there)
+    QTest.qWait(400)
+    assert "☃" in there.page.paper.view.spoken().value
+    assert not there.page.doing.sign.isEnabled()
+    assert "☃" in there.page.doing.told.text()
+
+
+# The signature
+
+
+def test_h13_name_and_birth_date_stand_by_the_button(opened: Opener) -> None:
+    there = opened()
+    assert there.page.doing.person.text() == "Rahman, Ilse, born 3 Mar 1955, ID 4471"
+    assert "born 3 Mar 1955" in there.page.doing.sign.accessibleDescription()
+
+
+def test_signing_waits_for_the_needed_gaps_and_says_which(opened: Opener) -> None:
+    there = opened()
+    there.page.secret.field.editor.setText("right")
+    assert not there.page.doing.sign.isEnabled()
+    assert "Joint position, great toe, right" in there.page.doing.told.text()
+    there.press(Qt.Key.Key_F9)
+    assert there.fakes.signed == []
+    assert QApplication.focusWidget() is there.page.gaps
+
+
+def test_f9_leads_to_the_passphrase_and_enter_there_signs(opened: Opener, qtbot: QtBot) -> None:
+    there = opened()
+    answer_everything(there)
+    there.press(Qt.Key.Key_F9)
+    assert QApplication.focusWidget() is there.page.secret.field.editor
+    with qtbot.waitSignal(there.page.signed):
+        there.press("right", Qt.Key.Key_Return)
+    (asked,) = there.fakes.signed
+    assert (asked.exam, asked.kind, asked.certificate) == (there.document.exam, "note", Path("examiner.p12"))
+    told = there.page.doing.told.text()
+    assert told.startswith("Signed by A. Examiner at 10:41 and saved as the file below. It can’t be changed")
+    assert there.page.doing.path.text() == str(Path("papers") / "note.pdf")
+
+
+def test_the_passphrase_is_hidden_and_gone_after_use(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    editor = there.page.secret.field.editor
+    assert editor.echoMode() is QLineEdit.EchoMode.Password
+    there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_F9)
+    editor.undo()
+    assert editor.text() == ""
+    assert "passphrase" not in repr(there.fakes.signed)
+
+
+def test_a_wrong_passphrase_is_said_in_place_and_nothing_is_signed(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    there.press(Qt.Key.Key_F9, "wrong", Qt.Key.Key_Return)
+    told = "That passphrase doesn't open this certificate. Nothing was signed."
+    assert there.page.doing.told.text() == told
+    assert QApplication.focusWidget() is there.page.secret.field.editor
+    there.press("right", Qt.Key.Key_Return)
+    assert len(there.fakes.signed) == 1
+
+
+def test_signing_can_be_called_off(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    there.fakes.work.later = True
+    there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_Return)
+    assert there.page.act.running
+    there.press(Qt.Key.Key_Escape)
+    for waiting in there.fakes.work.waiting:
+        waiting()
+    assert there.fakes.signed == []
+    assert there.page.doing.told.text() == "Stopped. Nothing was signed."
+    assert not there.page.act.running
+
+
+def test_what_changes_after_the_signature_is_told_apart_from_what_was_signed(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_Return)
+    assert not there.page.doing.sign.isEnabled()
+    there.document.put("conclusion.plan", "More.")
+    assert "has changed since" in there.page.doing.told.text()
+
+
+def test_h33_an_examination_that_could_not_be_checked_is_not_signed(opened: Opener) -> None:
+    there = opened(conclude=failing)
+    there.page.secret.field.editor.setText("right")
+    there.press(Qt.Key.Key_F9)
+    assert there.fakes.signed == []
+    assert "could not be checked" in there.page.doing.told.text()
+
+
+def test_a_certificate_is_chosen_on_the_page(opened: Opener, qtbot: QtBot) -> None:
+    there = opened(certificate=None, choose_file=lambda _parent: Path("mine.p12"))
+    answer_everything(there)
+    there.press(Qt.Key.Key_F9)
+    assert QApplication.focusWidget() is there.page.who.choose
+    with qtbot.waitSignal(there.page.certificate_chosen) as heard:
+        there.press(Qt.Key.Key_Space)
+    assert heard.args == [Path("mine.p12")]
+    assert QApplication.focusWidget() is there.page.secret.field.editor
+
+
+def test_the_demonstrations_passphrase_is_shown(opened: Opener) -> None:
+    there = opened(shown="ten steps")
+    assert "ten steps" in there.page.secret.field.editor.accessibleDescription()
+
+
+def test_leaving_forgets_what_was_typed_to_sign_with(opened: Opener) -> None:
+    there = opened()
+    there.page.secret.field.editor.setText("right")
+    there.page.hide()
+    assert there.page.secret.field.editor.text() == ""
+
+
+# For every eye and hand
+
+
+def test_tab_goes_round_and_reaches_every_part(opened: Opener) -> None:
+    there = opened()
+    page = there.page
+    for wanted in (
+        page.words.fields[IMPRESSION].editor,
+        page.words.edit,
+        page.paper.view,
+        page.paper.full,
+        page.secret.field.editor,
+        page.doing.keep,
+        page.gaps,
+    ):
+        assert there.tab_to(wanted), wanted
+
+
+@pytest.mark.parametrize(("size", "scale"), [((1280, 700), 1.0), ((1024, 600), 1.0), ((1024, 600), 2.0)])
+def test_everything_that_takes_the_focus_has_a_name_and_a_role(
+    opened: Opener, size: tuple[int, int], scale: float
+) -> None:
+    there = opened(size=size, scale=scale)
+    seen = 0
+    for widget in there.page.findChildren(QWidget):
+        if widget.focusPolicy() is Qt.FocusPolicy.NoFocus or not widget.isVisible() or widget.focusProxy() is not None:
+            continue
+        interface = QAccessible.queryAccessibleInterface(widget)
+        assert interface.text(QAccessible.Text.Name), widget
+        assert interface.role() not in {QAccessible.Role.NoRole, QAccessible.Role.Client}, widget
+        seen += 1
+    assert seen > 8
+
+
+@pytest.mark.parametrize(
+    ("size", "scale"), [((1280, 700), 1.0), ((1024, 600), 1.0), ((1024, 600), 2.0), ((1920, 1000), 1.5)]
+)
+def test_no_word_is_cut_at_any_size(opened: Opener, size: tuple[int, int], scale: float) -> None:
+    there = opened(size=size, scale=scale)
+    page = there.page
+    for button in (page.doing.sign, page.doing.keep, page.paper.full, page.who.choose, page.words.edit):
+        assert button.width() >= button.sizeHint().width(), button.text()
+    for text in (page.words.fields[IMPRESSION], page.words.generated):
+        assert text.editor.viewport().width() > 150
+    told = page.doing.told
+    assert told.height() >= told.heightForWidth(told.width())
+
+
+def test_dark_and_light_can_be_changed_while_it_is_open(opened: Opener) -> None:
+    there = opened()
+    dark = Theme(dark=True, scale=1.5)
+    there.page.set_theme(dark)
+    field = there.page.words.fields[IMPRESSION]
+    assert field.editor.palette().color(QPalette.ColorRole.Base) == dark.colour("sheet")
+    assert there.page.grab().toImage().pixelColor(2, 2) == dark.colour("sheet")
+
+
+def test_a_cancelled_preview_is_no_failure(opened: Opener) -> None:
+    there = opened(fakes=Fakes(paper_error=Cancelled()))
+    assert there.page.doing.told.text().startswith("Cannot sign yet")

@@ -1,0 +1,190 @@
+"""The settings page: what a clinic chooses is checked in place and kept where the program reads it."""
+
+from collections.abc import Callable
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from neuroform.desktop import accessible
+from neuroform.desktop.settings_entries import as_text, groups, taken
+from neuroform.desktop.settings_page import SettingsPage, amounts_of
+from neuroform.desktop.theme import Theme
+from neuroform.settings import Places, Settings, Telephone, load
+
+AMOUNTS = {"full": "full examination", "ward": "ward examination"}
+LANGUAGES = {"en": "English", "de": "Deutsch"}
+Build = Callable[..., SettingsPage]
+
+
+def focused() -> QWidget:
+    """Return what has the focus."""
+    found = QApplication.focusWidget()
+    assert found is not None
+    return found
+
+
+@pytest.fixture
+def page(qtbot: QtBot, tmp_path: Path) -> Build:
+    """Give a function that opens the page on settings."""
+    accessible.install()
+
+    def build(settings: Settings | None = None, *, scale: float = 1.0, **how: Any) -> SettingsPage:
+        where = Places(config=tmp_path, data=tmp_path)
+        made = SettingsPage(
+            Theme(scale=scale), where, settings or Settings(), amounts=AMOUNTS, languages=LANGUAGES, **how
+        )
+        qtbot.addWidget(made)
+        made.resize(1024, 600)
+        with qtbot.waitExposed(made):
+            made.show()
+        made.activateWindow()
+        made.setFocus()
+        qtbot.waitUntil(lambda: QApplication.focusWidget() is not None)
+        return made
+
+    return build
+
+
+def test_every_setting_can_be_chosen_on_the_page() -> None:
+    shown = {entry.name for group in groups(AMOUNTS, LANGUAGES) for entry in group.entries}
+    assert shown == {each.name for each in fields(Settings)} - {"text_scale"}
+
+
+def test_what_is_written_is_kept_where_the_program_reads_it(page: Build, qtbot: QtBot, tmp_path: Path) -> None:
+    made = page()
+    QTest.keyClicks(focused(), "Harbour clinic")
+    made.write("letterhead", "12 Quay Street\nSecond floor")
+    made.write("telephones", "Stroke team: 0000 111\nOn call: neurology: 0000 222")
+    made.write("protocol", "ward")
+    made.write("trial_seconds", "20")
+    made.write("sound", "yes")
+    with qtbot.waitSignal(made.saved) as heard:
+        QTest.keyClick(made, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    expected = Settings(
+        clinic_name="Harbour clinic",
+        letterhead=("12 Quay Street", "Second floor"),
+        telephones=(
+            Telephone(who="Stroke team", number="0000 111"),
+            Telephone(who="On call: neurology", number="0000 222"),
+        ),
+        protocol="ward",
+        trial_seconds=20,
+        sound=True,
+    )
+    assert heard.args == [expected]
+    assert load(tmp_path / "settings.toml") == expected
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "told"),
+    [
+        ("trial_seconds", "90", "5 to 60"),
+        ("trial_seconds", "ten", "no whole number"),
+        ("telephones", "Stroke team 0000", "name: number"),
+        ("telephones", "A: 1\nA: 2", "twice"),
+        ("letterhead", "1\n2\n3\n4\n5\n6\n7", "at most 6"),
+        ("clinic_name", "x" * 201, "at most 200"),
+        ("certificate", "nowhere.p12", "no file"),
+        ("authorities", "nowhere.pem", "no file"),
+    ],
+)
+def test_what_is_not_allowed_is_said_below_its_field_and_never_saved(
+    page: Build, tmp_path: Path, name: str, text: str, told: str
+) -> None:
+    made = page()
+    made.write("clinic_name", "Harbour clinic")
+    made.write(name, text)
+    assert told in made.problems[name].text()
+    assert not made.save_button.isEnabled()
+    made.save()
+    assert not (tmp_path / "settings.toml").exists()
+
+
+def test_a_mended_field_can_be_saved_again(page: Build) -> None:
+    made = page()
+    made.write("trial_seconds", "90")
+    made.write("trial_seconds", "45")
+    assert made.problems["trial_seconds"].text() == ""
+    assert made.save_button.isEnabled()
+    assert made.settings.trial_seconds == 45
+
+
+def test_leaving_shows_again_what_is_kept(page: Build, qtbot: QtBot) -> None:
+    made = page(Settings(clinic_name="Harbour clinic"))
+    made.write("clinic_name", "Another")
+    made.write("trial_seconds", "ten")
+    with qtbot.waitSignal(made.left):
+        QTest.keyClick(made, Qt.Key.Key_Escape)
+    assert made.text("clinic_name") == "Harbour clinic"
+    assert made.problems["trial_seconds"].text() == ""
+    assert made.settings == Settings(clinic_name="Harbour clinic")
+
+
+def test_a_certificate_is_chosen_as_a_file(page: Build, tmp_path: Path) -> None:
+    (tmp_path / "mine.p12").write_bytes(b"x")
+    made = page(choose_file=lambda _parent: tmp_path / "mine.p12")
+    word = next(each for each in made.findChildren(QWidget) if each.accessibleDescription() == "Certificate that signs")
+    QTest.keyClick(word, Qt.Key.Key_Space)
+    assert made.settings.certificate == tmp_path / "mine.p12"
+
+
+def test_a_second_authority_is_added_to_the_first(page: Build, tmp_path: Path) -> None:
+    one, two = tmp_path / "one.pem", tmp_path / "two.pem"
+    one.touch()
+    two.touch()
+    made = page(Settings(authorities=(one,)), choose_file=lambda _parent: two)
+    word = next(
+        each for each in made.findChildren(QWidget) if each.accessibleDescription() == "Authorities that are trusted"
+    )
+    QTest.keyClick(word, Qt.Key.Key_Space)
+    assert made.settings.authorities == (one, two)
+
+
+def test_a_folder_that_cannot_be_written_is_said_in_place(qtbot: QtBot, tmp_path: Path) -> None:
+    (tmp_path / "file").touch()
+    where = Places(config=tmp_path / "file" / "within", data=tmp_path)
+    made = SettingsPage(Theme(), where, Settings(), amounts=AMOUNTS)
+    qtbot.addWidget(made)
+    made.write("clinic_name", "Harbour clinic")
+    made.save()
+    assert "cannot be" in made.told.text()
+
+
+def test_another_text_size_is_asked_for_at_once(page: Build, qtbot: QtBot) -> None:
+    made = page()
+    with qtbot.waitSignal(made.scaled) as heard:
+        made.size_choice.button("1.5").click()
+    assert heard.args == [1.5]
+    made.set_theme(Theme(scale=1.5))
+    assert made.fields["clinic_name"].height() == 54
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_every_field_has_a_name_and_a_role(page: Build, scale: float) -> None:
+    made = page(scale=scale)
+    for widget in made.findChildren(QWidget):
+        if widget.focusPolicy() is Qt.FocusPolicy.NoFocus or widget.focusProxy() is not None:
+            continue
+        interface = QAccessible.queryAccessibleInterface(widget)
+        assert interface.text(QAccessible.Text.Name), widget
+        assert interface.role() is not QAccessible.Role.NoRole
+
+
+def test_what_is_kept_reads_back_as_it_was_written() -> None:
+    kept = Settings(telephones=(Telephone(who="A: b", number="1"),), letterhead=("x", "y"), sound=True)
+    for group in groups(AMOUNTS, LANGUAGES):
+        for entry in group.entries:
+            again, problem = taken(entry, as_text(entry, kept), kept, Path())
+            assert problem == ""
+            assert again == kept
+
+
+def test_the_amounts_offered_are_those_that_stand_alone(tmp_path: Path) -> None:
+    assert {"full", "ward", "acute_vertigo", "weak_legs"} == set(amounts_of(tmp_path))
