@@ -1,0 +1,44 @@
+"""Marked words are shown in the language in use, in English where it has none."""
+
+import gettext
+from collections.abc import Iterator
+
+import pytest
+
+from neuroform import language
+from neuroform.language import N_, _
+
+
+class Invented(gettext.NullTranslations):
+    """A catalogue of one word."""
+
+    def gettext(self, message: str) -> str:
+        return {"right": "rechts"}.get(message, message)
+
+
+@pytest.fixture(autouse=True)
+def english_again() -> Iterator[None]:
+    yield
+    language.use("en")
+
+
+def test_a_mark_leaves_the_words_alone() -> None:
+    assert N_("right") == "right"
+
+
+def test_english_words_are_shown_as_written() -> None:
+    assert _("right") == "right"
+
+
+def test_an_unknown_language_leaves_the_words_english() -> None:
+    language.use("tlh")
+    assert (language.current(), _("right"), _("")) == ("tlh", "right", "")
+
+
+def test_words_are_looked_up_when_shown_not_when_marked(monkeypatch: pytest.MonkeyPatch) -> None:
+    marked = N_("right")
+    monkeypatch.setattr(language, "_read", lambda _language: Invented())
+    language.use("de")
+    assert (_(marked), _("left")) == ("rechts", "left")
+    language.use("en")
+    assert _(marked) == "right"
