@@ -4,6 +4,7 @@ import os
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -53,7 +54,11 @@ class Places:
 
 def places(environ: Mapping[str, str] | None = None) -> Places:
     """Return this workplace's folders: NEUROFORM_HOME for both where it is set, else the platform's own."""
-    home = (os.environ if environ is None else environ).get(HOME)
+    return _places((os.environ if environ is None else environ).get(HOME))
+
+
+@cache
+def _places(home: str | None) -> Places:
     if home:
         folder = Path(home).expanduser().absolute()
         return Places(config=folder, data=folder)

@@ -287,6 +287,20 @@ def _joined(signs: tuple[Sign, ...], *, decides: bool) -> Sign:
     return _new(Sign, (None, because, lacking, clouded) if unknown else (not decides, because, 0, clouded))
 
 
+def every(facts: Facts, *signs: WholeSign) -> Sign:
+    """All hold, read one after the other: the first that is not met ends the reading and is the answer.
+
+    Quicker than `all_of` where most examinations end at the first; it tells less of what else is missing.
+    """
+    rests = 0
+    for read in signs:
+        sign = read(facts)
+        if not sign[0]:
+            return sign
+        rests |= sign[1]
+    return _new(Sign, (True, rests, 0, 0))
+
+
 def negated(sign: Sign) -> Sign:
     """It does not hold; unknown while it is unknown."""
     return sign if sign.met is None else sign.answering(not sign.met)

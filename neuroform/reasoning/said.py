@@ -18,10 +18,13 @@ class Said(NamedTuple):
 
 def shortened(said: list[Said]) -> tuple[Sentence, ...]:
     """Leave out what can be spared, the heaviest and last first, until the paragraph is short enough."""
-    kept = list(said)
-    for weight in (3, 2, 1):
-        for one in [one for one in reversed(kept) if one.weight == weight]:
-            if sum(len(other.text.split()) for other in kept) <= MOST_WORDS:
-                break
-            kept.remove(one)
+    words = [len(one.text.split()) for one in said]
+    over = sum(words) - MOST_WORDS
+    spared: set[int] = set()
+    for place in sorted(range(len(said)), key=lambda place: (-said[place].weight, -place)):
+        if over <= 0 or said[place].weight == 0:
+            break
+        spared.add(place)
+        over -= words[place]
+    kept = (one for place, one in enumerate(said) if place not in spared)
     return tuple(Sentence(text=one.text, items=one.items, urgent=one.urgent) for one in kept if one.items)

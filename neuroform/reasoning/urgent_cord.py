@@ -2,7 +2,7 @@
 
 from neuroform.exam.walk import OTHER, SIDES
 from neuroform.language import N_
-from neuroform.reasoning.facts import Facts, Sign, all_of, any_of, any_side, both_sides, unless, whole
+from neuroform.reasoning.facts import Facts, Sign, all_of, any_of, any_side, both_sides, every, unless, whole
 from neuroform.reasoning.items import (
     AID,
     ANKLE_REFLEX,
@@ -91,9 +91,7 @@ def _cauda_urgency(facts: Facts, _sign: Sign) -> Urgency:
     return "same_day" if old else "immediate"
 
 
-@whole
-def infection_or_cancer_pain(facts: Facts) -> Sign:
-    """Pain of the spine with a risk and any sign in the legs."""
+def _risk_and_legs(facts: Facts) -> Sign:
     risk = any_of(
         sym(facts, "fever", "weight_loss"),
         facts.has(BACKGROUND, "cancer", "immunosuppression", "spinal_procedure"),
@@ -105,7 +103,17 @@ def infection_or_cancer_pain(facts: Facts) -> Sign:
         any_side(areflexic, facts),
         sym(facts, "numbness"),
     )
-    return all_of(sym(facts, "back_pain", "neck_pain"), risk, legs)
+    return all_of(risk, legs)
+
+
+def _spinal_pain(facts: Facts) -> Sign:
+    return sym(facts, "back_pain", "neck_pain")
+
+
+@whole
+def infection_or_cancer_pain(facts: Facts) -> Sign:
+    """Pain of the spine with a risk and any sign in the legs."""
+    return every(facts, _spinal_pain, _risk_and_legs)
 
 
 @whole

@@ -3,7 +3,7 @@
 from neuroform.exam.findings import mrc_rank
 from neuroform.exam.walk import SIDES, Side
 from neuroform.language import N_
-from neuroform.reasoning.facts import Facts, Sign, all_of, any_of, any_side, both_sides, unless, whole
+from neuroform.reasoning.facts import Facts, Sign, all_of, any_of, any_side, both_sides, every, unless, whole
 from neuroform.reasoning.items import (
     ANKLE_REFLEX,
     BREATH_COUNT,
@@ -52,13 +52,18 @@ def _rapid(facts: Facts) -> Sign:
     return all_of(began, not_days_over(facts, RAPID_DAYS))
 
 
-@whole
-def rapid_areflexic_weakness(facts: Facts) -> Sign:
-    """Weak legs without ankle reflexes, or eyes that do not move with ataxia, within four weeks."""
+def _flaccid(facts: Facts) -> Sign:
+    """Both legs weak without ankle reflexes; or those lost, with eyes that do not move and ataxia."""
     flaccid = all_of(both_sides(paretic, facts), both_sides(areflexic, facts))
     ataxia = any_of(gait_ataxic(facts), any_side(heel_shin_bad, facts))
     eyes = all_of(both_sides(areflexic, facts), facts.is_(EYE_MOVEMENTS, "restricted"), ataxia)
-    return all_of(_rapid(facts), any_of(flaccid, eyes))
+    return any_of(flaccid, eyes)
+
+
+@whole
+def rapid_areflexic_weakness(facts: Facts) -> Sign:
+    """Weak legs without ankle reflexes, or eyes that do not move with ataxia, within four weeks."""
+    return every(facts, _rapid, _flaccid)
 
 
 def _rapid_urgency(facts: Facts, _sign: Sign) -> Urgency:
@@ -113,7 +118,19 @@ def _breathing_urgency(facts: Facts, _sign: Sign) -> Urgency:
 @whole
 def sensory_neuronopathy(facts: Facts) -> Sign:
     """Lost position, absent ankle reflexes and full power, not toes first and alike, within weeks."""
-    absent = all_of(*(facts.is_(ANKLE_REFLEX[side], "absent") for side in SIDES))
+    return every(facts, _within_weeks, jp_lost, _ankles_absent, _uneven_and_strong)
+
+
+def _within_weeks(facts: Facts) -> Sign:
+    return facts.is_(ONSET, "acute", "subacute")
+
+
+def _ankles_absent(facts: Facts) -> Sign:
+    return all_of(*(facts.is_(ANKLE_REFLEX[side], "absent") for side in SIDES))
+
+
+def _uneven_and_strong(facts: Facts) -> Sign:
+    """Full power, no sign of the cord, and a loss that is not alike at both toes."""
     uneven = any_of(
         _joint_differs(facts),
         pinprick_differs(facts),
@@ -121,9 +138,6 @@ def sensory_neuronopathy(facts: Facts) -> Sign:
         facts.is_(HANDS, "before_feet", "together"),
     )
     return all_of(
-        facts.is_(ONSET, "acute", "subacute"),
-        jp_lost(facts),
-        absent,
         unless(any_of(*(below(facts, side, NEARLY_FULL) for side in SIDES))),
         unless(any_side(umn, facts)),
         uneven,

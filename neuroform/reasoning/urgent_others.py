@@ -3,7 +3,7 @@
 from neuroform.exam.circulation import Pressure
 from neuroform.exam.walk import SIDES
 from neuroform.language import N_, _
-from neuroform.reasoning.facts import Facts, Ref, Sign, all_of, any_of, any_side, unless, whole
+from neuroform.reasoning.facts import Facts, Ref, Sign, all_of, any_of, any_side, every, unless, whole
 from neuroform.reasoning.items import (
     AT_1_MIN,
     AT_3_MIN,
@@ -57,13 +57,22 @@ UP_AND_GO_RISK = 13.5
 """Seconds (Shumway-Cook 2000, Phys Ther 80:896-903, cut-off from memory)."""
 
 
-@whole
-def head_injury_anticoagulated(facts: Facts) -> Sign:
-    """Anticoagulated, with a blow to the head; or with falls and new signs of bleeding within the skull."""
+def _head_at_risk(facts: Facts) -> Sign:
+    """A blow to the head, or falls with new signs of bleeding within the skull."""
     blow = any_of(sym(facts, "head_injury"), facts.is_(FALL_INJURY, "head"))
     falls = any_of(sym(facts, "falls"), facts.test(FALLS, lambda count: count > 0))
     late = all_of(falls, new(facts), sym(facts, "headache", "confusion", "drowsiness", "vomiting"))
-    return all_of(facts.has(CAUTIONS, "anticoagulated"), any_of(blow, late))
+    return any_of(blow, late)
+
+
+def _anticoagulated(facts: Facts) -> Sign:
+    return facts.has(CAUTIONS, "anticoagulated")
+
+
+@whole
+def head_injury_anticoagulated(facts: Facts) -> Sign:
+    """Anticoagulated, with a blow to the head; or with falls and new signs of bleeding within the skull."""
+    return every(facts, _anticoagulated, _head_at_risk)
 
 
 def _head_urgency(facts: Facts, _sign: Sign) -> Urgency:
@@ -94,6 +103,14 @@ def _fall(facts: Facts, ref: Ref[Pressure]) -> Sign:
 @whole
 def rapid_ataxia(facts: Facts) -> Sign:
     """Ataxia within two months that neither weakness, lost position nor another urgent finding explains."""
+    return every(facts, _within_two_months, _ataxia_unexplained)
+
+
+def _within_two_months(facts: Facts) -> Sign:
+    return all_of(facts.is_(ONSET, "acute", "subacute"), not_days_over(facts, RAPID_ATAXIA_DAYS))
+
+
+def _ataxia_unexplained(facts: Facts) -> Sign:
     ataxia = any_of(gait_ataxic(facts), any_side(heel_shin_bad, facts), unsteady_eyes_open(facts))
     explained = (
         ongoing,
@@ -105,8 +122,6 @@ def rapid_ataxia(facts: Facts) -> Sign:
         ataxia_confusion_eye_signs,
     )
     return all_of(
-        facts.is_(ONSET, "acute", "subacute"),
-        not_days_over(facts, RAPID_ATAXIA_DAYS),
         ataxia,
         unless(any_of(*(below(facts, side, FOUR_MINUS) for side in SIDES))),
         unless(jp_lost(facts)),
@@ -134,28 +149,23 @@ def gait_bladder_cognition(facts: Facts) -> Sign:
 @whole
 def injurious_falls(facts: Facts) -> Sign:
     """A fall with an injury, or falls of which nobody asked, and a sign that the next one is near."""
+    return every(facts, _hurt_or_unasked, _next_fall_near)
+
+
+def _hurt_or_unasked(facts: Facts) -> Sign:
     hurt = facts.is_(FALL_INJURY, "minor", "fracture", "head")
-    unasked = all_of(
-        Sign(facts.value(FALL_INJURY) is None),
-        any_of(sym(facts, "falls"), facts.test(FALLS, lambda count: count >= 2)),
-    )
+    told = any_of(sym(facts, "falls"), facts.test(FALLS, lambda count: count >= 2))
+    return any_of(hurt, all_of(Sign(facts.value(FALL_INJURY) is None), told))
+
+
+def _next_fall_near(facts: Facts) -> Sign:
     found = stance(facts)
     unsteady = Sign(found.result in ("positive", "unsteady_eyes_open"), found.items)
     single = any_of(*(facts.test(SINGLE_LEG_OPEN[side], lambda seconds: seconds < SINGLE_LEG_RISK) for side in SIDES))
     tandem = tandem_lost(facts) if facts.age < 75 else Sign(False)
     slow = facts.test(UP_AND_GO, lambda seconds: seconds >= UP_AND_GO_RISK) if facts.age >= 60 else Sign(False)
-    return all_of(
-        any_of(hurt, unasked),
-        any_of(
-            unsteady,
-            tandem,
-            facts.is_(PULL_TEST, "would_fall"),
-            jp_lost(facts),
-            single,
-            orthostatic_fall(facts),
-            slow,
-        ),
-    )
+    would_fall = facts.is_(PULL_TEST, "would_fall")
+    return any_of(unsteady, tandem, would_fall, jp_lost(facts), single, orthostatic_fall(facts), slow)
 
 
 def _whether_hurt(facts: Facts, _sign: Sign) -> str:

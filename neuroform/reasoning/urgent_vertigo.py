@@ -5,7 +5,7 @@ from collections.abc import Callable
 from neuroform.exam.coordination import LimbAtaxia
 from neuroform.exam.walk import OTHER, SIDES
 from neuroform.language import N_, _
-from neuroform.reasoning.facts import Facts, Sign, WholeSign, all_of, any_of, any_side, merged, unless, whole
+from neuroform.reasoning.facts import Facts, Sign, WholeSign, all_of, any_of, any_side, every, merged, unless, whole
 from neuroform.reasoning.items import (
     DAYS,
     EYE_MOVEMENTS,
@@ -80,10 +80,14 @@ _CENTRAL: tuple[tuple[str, WholeSign], ...] = (
 )
 
 
+def _any_central(facts: Facts) -> Sign:
+    return any_of(*(sign(facts) for _words, sign in _CENTRAL))
+
+
 @whole
 def central_signs(facts: Facts) -> Sign:
     """Ongoing vertigo with a central sign."""
-    return all_of(ongoing(facts), any_of(*(sign(facts) for _words, sign in _CENTRAL)))
+    return every(facts, ongoing, _any_central)
 
 
 def _which(facts: Facts, _sign: Sign) -> str:
@@ -120,10 +124,14 @@ def _no_nystagmus(facts: Facts) -> Sign:
     return facts.is_(NYSTAGMUS, "none")
 
 
+def _unsure(facts: Facts) -> Sign:
+    return any_of(_part_unknown(facts), _untrained(facts), _no_nystagmus(facts))
+
+
 @whole
 def central_not_excluded(facts: Facts) -> Sign:
     """Ongoing vertigo in which a part of the eye signs is unknown, untrained, or does not apply."""
-    return all_of(ongoing(facts), any_of(_part_unknown(facts), _untrained(facts), _no_nystagmus(facts)))
+    return every(facts, ongoing, _unsure)
 
 
 def _not_excluded_urgency(facts: Facts, _sign: Sign) -> Urgency:
@@ -149,13 +157,18 @@ def _what_is_missing(facts: Facts, _sign: Sign) -> str:
     return "; ".join(said)
 
 
-@whole
-def new_hearing_loss(facts: Facts) -> Sign:
-    """Ongoing vertigo with new hearing loss, at the bedside or told while the bedside test is blank."""
+def _hearing_lost(facts: Facts) -> Sign:
+    """Hearing is newly lost at the bedside, or told while the bedside test is blank."""
     found = any_of(*(facts.is_(HEARING_LOSS[side], "yes") for side in SIDES))
     blank = any(facts.blank(HEARING_LOSS[side]) for side in SIDES)
     told = sym(facts, "hearing_loss") if blank else Sign(False)
-    return all_of(ongoing(facts), any_of(found, told))
+    return any_of(found, told)
+
+
+@whole
+def new_hearing_loss(facts: Facts) -> Sign:
+    """Ongoing vertigo with new hearing loss."""
+    return every(facts, ongoing, _hearing_lost)
 
 
 @whole
@@ -176,23 +189,25 @@ def _one_sided_ataxia(facts: Facts) -> Sign:
     return any_of(*signs)
 
 
+def _brain_or_cord(facts: Facts) -> Sign:
+    """A sign of cerebellum, hemisphere or cord."""
+    one_side_weak = any_of(*(all_of(weak(facts, side), unless(weak(facts, OTHER[side]))) for side in SIDES))
+    weak_at_once = all_of(facts.is_(ONSET, "sudden"), any_side(weak, facts))
+    return any_of(
+        _one_sided_ataxia(facts),
+        one_side_weak,
+        weak_at_once,
+        speech_ataxic(facts),
+        sym(facts, "slurred_speech"),
+        facts.is_(SITTING, "cannot_sit"),
+        all_of(cannot_stand(facts), unless(ongoing(facts))),
+    )
+
+
 @whole
 def sudden_signs(facts: Facts) -> Sign:
     """What came on suddenly, with a sign of cerebellum, hemisphere or cord."""
-    one_side_weak = any_of(*(all_of(weak(facts, side), unless(weak(facts, OTHER[side]))) for side in SIDES))
-    weak_at_once = all_of(facts.is_(ONSET, "sudden"), any_side(weak, facts))
-    return all_of(
-        _sudden(facts),
-        any_of(
-            _one_sided_ataxia(facts),
-            one_side_weak,
-            weak_at_once,
-            speech_ataxic(facts),
-            sym(facts, "slurred_speech"),
-            facts.is_(SITTING, "cannot_sit"),
-            all_of(cannot_stand(facts), unless(ongoing(facts))),
-        ),
-    )
+    return every(facts, _sudden, _brain_or_cord)
 
 
 VERTIGO_ROWS = (
