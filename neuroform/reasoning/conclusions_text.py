@@ -6,7 +6,9 @@ Errs towards "cannot be judged": an unlikely pattern is named only when somethin
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from neuroform.exam.findings import NotExamined
 from neuroform.exam.walk import entry, name_of, side_of
+from neuroform.protocols.safety import not_advised
 from neuroform.reasoning.facts import Facts, merged
 from neuroform.reasoning.items import (
     GAZE_EVOKED,
@@ -17,7 +19,7 @@ from neuroform.reasoning.items import (
 )
 from neuroform.reasoning.results import NextTest, PatternReading, Reading
 from neuroform.reasoning.said import Said
-from neuroform.reasoning.wording import has, listed, say, sentence
+from neuroform.reasoning.wording import has, listed, rank, say, sentence
 
 # In the order in which they are named when more are supported than can be.
 _RANK = (
@@ -49,6 +51,8 @@ _ASKED = {
     "oscillopsia": ("bilateral_vestibular",),
     "light_headedness": ("orthostatic",),
 }
+# Said in a sentence of their own.
+_OWN_WORDS = ("no_abnormality", "functional")
 _MOST_SUPPORTED = 2
 _MOST_MISSING = 3
 
@@ -64,11 +68,13 @@ def urgent_text(reading: Reading) -> Iterator[Said]:
 
 def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     """Say what is supported, what is possible, what is argued against and what can't be judged."""
-    supported = [one for one in _ranked(reading, "supported") if one[0] != "no_abnormality"]
+    supported = [one for one in _ranked(reading, "supported") if one[0] not in _OWN_WORDS]
     if any(name == "combined_sensory_cerebellar" for name, _which in supported):
         supported = [one for one in supported if one[0] not in ("sensory_ataxia", "cerebellar_midline")]
     named = supported[:_MOST_SUPPORTED]
-    possible = [one for one in _ranked(reading, "possible") if one[0] != "no_abnormality"]
+    possible = [one for one in _ranked(reading, "possible") if one[0] not in _OWN_WORDS]
+    if reading.raised("acute-vertigo-central-signs"):
+        possible = [one for one in possible if one[0] != "acute_vestibular_peripheral"]
     normal = reading.pattern("no_abnormality")
     if len(named) == 1:
         yield Said(say("conclusion", "supports_one", one=_name(named[0])), _items(named), weight=0)
@@ -84,10 +90,11 @@ def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     if not facts.found:
         yield Said(say("conclusion", "nothing_recorded"), normal.missing, weight=0)
     elif normal.verdict == "supported":
-        yield Said(say("conclusion", "normal_supported"), normal.supporting or _recorded(facts), weight=0)
+        name = "normal_but_urgent" if reading.urgent else "normal_supported"
+        yield Said(say("conclusion", name), normal.supporting or _recorded(facts), weight=0)
     elif normal.verdict != "unlikely" and not named and not possible:
         yield Said(say("conclusion", "nothing_abnormal"), normal.missing or _recorded(facts), weight=0)
-    elif not named and not possible:
+    elif not named and not possible and reading.pattern("functional").verdict not in ("supported", "possible"):
         rests = normal.opposing or normal.missing or _recorded(facts)
         yield Said(say("conclusion", "nothing_supported"), rests, weight=0)
     yield from _against(reading)
@@ -150,7 +157,8 @@ def _named_together(reading: Reading) -> Iterator[Said]:
                 items = merged((one.supporting, other.supporting))
                 yield Said(say("conclusion", "ataxic_hemiparesis"), items, weight=1)
     if likely("functional"):
-        yield Said(say("conclusion", "second_cause"), rests("functional"), weight=0)
+        said = f"functional_{reading.pattern('functional').verdict}"
+        yield Said(say("conclusion", said), rests("functional"), weight=0)
     if "supported" in verdicts.get("orthostatic", ()):
         one = reading.pattern("orthostatic")
         if ON_STANDING.path not in one.supporting:
@@ -193,25 +201,42 @@ def _open(facts: Facts, reading: Reading) -> Iterator[Said]:
     judged = {one.pattern for one in reading.patterns if one.verdict in ("supported", "possible")}
     complaints = [_ASKED.get(symptom, ()) for symptom in facts.value(SYMPTOMS) or ()]
     asked = {name for asks in complaints if not judged & set(asks) for name in asks}
+    unsafe = not_advised(facts.exam, neck_raised=reading.raised("possible-unstable-neck") is not None)
     said = 0
     for name in _RANK:
         which = [one for one in reading.patterns if one.pattern == name and one.verdict == "not_assessable"]
         speaks = any(one.strong for one in which)
         if not which or name in judged or not (speaks or name in asked) or said == _MOST_SUPPORTED:
             continue
-        missing = merged(one.missing for one in which)
+        missing = tuple(path for path in merged(one.missing for one in which) if entry(path).path not in unsafe)
         if not missing:
             continue
         said += 1
         what = say("pattern_open", name) if len(which) > 1 else _name((name, tuple(which)))
-        text = say("conclusion", "cannot", what=what, missing=_missing(missing))
+        text = say("conclusion", "cannot", what=what, missing=_missing(facts, missing))
         yield Said(sentence(text), missing, weight=1)
 
 
-def _missing(paths: tuple[str, ...]) -> str:
-    telling = sorted(paths, key=lambda path: not has("items", entry(path).path))
-    shown = list(dict.fromkeys(_in_prose(path) for path in telling))[:_MOST_MISSING]
-    return say("conclusion", "missing_one" if len(shown) == 1 else "missing_many", items=listed(shown))
+def _missing(facts: Facts, paths: tuple[str, ...]) -> str:
+    """Say what was not recorded, not examined, or uncertain: three different things, at most three items in all."""
+    telling = sorted(paths, key=lambda path: rank("items", entry(path).path))
+    shown: dict[str, list[str]] = {}
+    for path in telling:
+        if sum(map(len, shown.values())) == _MOST_MISSING:
+            break
+        name = _in_prose(path)
+        kind = _why_missing(facts, path)
+        if not any(name in names for names in shown.values()):
+            shown.setdefault(kind, []).append(name)
+    return listed(
+        say("conclusion", f"{kind}_{'one' if len(names) == 1 else 'many'}", items=listed(names))
+        for kind, names in shown.items()
+    )
+
+
+def _why_missing(facts: Facts, path: str) -> str:
+    found = facts.found.get(path)
+    return "missing" if found is None else "reason" if isinstance(found, NotExamined) else "unclear"
 
 
 def _in_prose(path: str) -> str:

@@ -37,7 +37,8 @@ def stance_text(facts: Facts, person: str) -> Iterator[Said]:
     if found.result == "positive":
         name = found.how if found.how in ("by_sway_alone", "stopped_for_safety", "feet_apart") else "positive"
         meaning, behind = _meaning(facts)
-        text = say("stance", name, open=_open(facts), person=person, closed=_closed(facts), meaning=meaning)
+        closed = _closed(facts) if name in ("positive", "feet_apart") else ""
+        text = say("stance", name, open=_open(facts), person=person, closed=closed, meaning=meaning)
         yield Said(sentence(text), merged((items, behind)), weight=0)
     elif found.result == "negative":
         held = facts.value(EC_SECONDS)
@@ -111,6 +112,8 @@ def vestibular(facts: Facts) -> Iterator[Said]:
         yield Said(sentence(text), (*impulse, NYSTAGMUS.path), weight=1 if asked or abnormal else 2)
     if asked or facts.found.get(GAZE_EVOKED.path) or facts.found.get(SKEW.path):
         yield from _gaze_and_skew(facts, asked=asked)
+    if ongoing(facts).met and facts.value(NYSTAGMUS) == "none":
+        yield Said(say("vestibular", "no_nystagmus"), (NYSTAGMUS.path, *ongoing(facts).because), weight=0)
     yield from _hearing(facts, asked=asked)
     yield from _positional(facts)
 

@@ -314,6 +314,11 @@ def unless(sign: Sign) -> Sign:
 _HOLDS = Sign(True)
 
 
+def denied(sign: Sign) -> Sign:
+    """It is not known to hold; and where a recorded fact denies it, this rests on that fact."""
+    return _new(Sign, (True, sign[1], 0, 0)) if sign.met is False else unless(sign)
+
+
 def guarded(sign: Sign, guard: Sign) -> Sign:
     """Let a sign count only where a guard is known and clear; a guard never makes another sign of it."""
     if not sign.met:

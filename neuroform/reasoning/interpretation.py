@@ -46,7 +46,13 @@ def sentences(
         *support_text(facts, reading),
         *last_text(reading, next_tests),
     ]
-    return shortened(said)
+    return shortened(said, _relied_on(reading))
+
+
+def _relied_on(reading: Reading) -> frozenset[str]:
+    """Return the findings that urgent findings and likely patterns rest on."""
+    likely = (one.supporting for one in reading.patterns if one.verdict in ("supported", "possible"))
+    return frozenset(path for paths in (*likely, *(one.items for one in reading.urgent)) for path in paths)
 
 
 def paragraph(said: Sequence[Sentence]) -> str:

@@ -141,7 +141,7 @@ def _verdict(judged: Iterable[Judged], *, clouded: bool) -> Verdict:
     states = {state for _path, state in judged}
     steps: tuple[tuple[bool, Verdict], ...] = (
         ("abnormal" in states, "unlikely"),
-        ("blank" in states, "not_assessable"),
+        ("blank" in states or "normal" not in states, "not_assessable"),
         ("reason" in states or clouded, "possible"),
     )
     return next((verdict for holds, verdict in steps if holds), "supported")

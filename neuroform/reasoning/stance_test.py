@@ -6,7 +6,8 @@ eyes-open-unsteady test excludes nothing.
 
 from typing import Any
 
-from neuroform.exam.standing import Ended
+from neuroform.exam.findings import REASONS
+from neuroform.exam.standing import Ended, Sway
 from neuroform.exam.walk import SIDES
 from neuroform.language import _
 from neuroform.reasoning.facts import Facts, Ref, Sign, any_of, merged, whole
@@ -60,7 +61,7 @@ def _eyes_open(facts: Facts) -> Stance:
     """Eyes open come first: without a steady start nothing can change."""
     sway, ended = facts.value(EO_SWAY), facts.value(EO_ENDED)
     if sway is None and ended is None:
-        return _unclear(facts, _("The stance with eyes open was not recorded."))
+        return _unclear(facts, _never_seen(facts, EO_SWAY, _("eyes open")))
     if ended == "stopped_early":
         return _unclear(facts, _("The stance with eyes open was stopped early."))
     if ended == "opened_eyes":
@@ -77,7 +78,7 @@ def _eyes_open(facts: Facts) -> Stance:
 def _eyes_closed(facts: Facts) -> Stance:
     open_sway, sway, ended = facts.value(EO_SWAY), facts.value(EC_SWAY), facts.value(EC_ENDED)
     if sway is None and ended is None:
-        return _unclear(facts, _("The stance with eyes closed was not recorded."))
+        return _unclear(facts, _never_seen(facts, EC_SWAY, _("eyes closed")))
     if facts.value(USEFUL_VISION) == "none":
         return _unclear(facts, _("Without useful vision, closing the eyes takes nothing away."))
     if ended in LOST:
@@ -94,6 +95,14 @@ def _eyes_closed(facts: Facts) -> Stance:
     if rose:
         return _lost(facts, "by_sway_alone")
     return _held(facts, more=sway in ("moderate", "marked") and sway != open_sway)
+
+
+def _never_seen(facts: Facts, sway: Ref[Sway], eyes: str) -> str:
+    """Tell a stance that nobody recorded from one that was not examined, and why."""
+    reason = facts.reason(sway)
+    if reason is None:
+        return _("The stance with {eyes} was not recorded.").format(eyes=eyes)
+    return _("The stance with {eyes} was not examined ({reason}).").format(eyes=eyes, reason=_(REASONS[reason]))
 
 
 def _lost(facts: Facts, how: str) -> Stance:

@@ -3,7 +3,7 @@
 from neuroform.exam.circulation import Pressure
 from neuroform.exam.walk import SIDES
 from neuroform.language import N_, _
-from neuroform.reasoning.facts import Facts, Ref, Sign, all_of, any_of, any_side, every, unless, whole
+from neuroform.reasoning.facts import Facts, Ref, Sign, all_of, any_of, any_side, denied, every, unless, whole
 from neuroform.reasoning.items import (
     AT_1_MIN,
     AT_3_MIN,
@@ -113,7 +113,6 @@ def _within_two_months(facts: Facts) -> Sign:
 def _ataxia_unexplained(facts: Facts) -> Sign:
     ataxia = any_of(gait_ataxic(facts), any_side(heel_shin_bad, facts), unsteady_eyes_open(facts))
     explained = (
-        ongoing,
         central_signs,
         central_not_excluded,
         new_hearing_loss,
@@ -125,6 +124,7 @@ def _ataxia_unexplained(facts: Facts) -> Sign:
         ataxia,
         unless(any_of(*(below(facts, side, FOUR_MINUS) for side in SIDES))),
         unless(jp_lost(facts)),
+        denied(ongoing(facts)),
         *(unless(sign(facts)) for sign in explained),
     )
 

@@ -5,7 +5,19 @@ from collections.abc import Callable
 from neuroform.exam.coordination import LimbAtaxia
 from neuroform.exam.walk import OTHER, SIDES
 from neuroform.language import N_, _
-from neuroform.reasoning.facts import Facts, Sign, WholeSign, all_of, any_of, any_side, every, merged, unless, whole
+from neuroform.reasoning.facts import (
+    Facts,
+    Sign,
+    WholeSign,
+    all_of,
+    any_of,
+    any_side,
+    denied,
+    every,
+    merged,
+    unless,
+    whole,
+)
 from neuroform.reasoning.items import (
     DAYS,
     EYE_MOVEMENTS,
@@ -181,11 +193,13 @@ def _sudden(facts: Facts) -> Sign:
 
 def _one_sided_ataxia(facts: Facts) -> Sign:
     """Heel-shin or finger-nose is not normal on one side only; mild counts unless vertigo is ongoing."""
-    mild: tuple[LimbAtaxia, ...] = () if ongoing(facts).met else ("mild",)
+    without_vertigo = denied(ongoing(facts))
     signs = []
     for ref in (HEEL_SHIN, FINGER_NOSE):
-        bad = {side: facts.is_(ref[side], *_GRADES_BAD, *mild) for side in SIDES}
+        bad = {side: facts.is_(ref[side], *_GRADES_BAD) for side in SIDES}
+        any_grade = {side: facts.is_(ref[side], "mild", *_GRADES_BAD) for side in SIDES}
         signs += [all_of(bad[side], unless(bad[OTHER[side]])) for side in SIDES]
+        signs += [all_of(any_grade[side], unless(any_grade[OTHER[side]]), without_vertigo) for side in SIDES]
     return any_of(*signs)
 
 
@@ -200,7 +214,7 @@ def _brain_or_cord(facts: Facts) -> Sign:
         speech_ataxic(facts),
         sym(facts, "slurred_speech"),
         facts.is_(SITTING, "cannot_sit"),
-        all_of(cannot_stand(facts), unless(ongoing(facts))),
+        all_of(cannot_stand(facts), denied(ongoing(facts))),
     )
 
 

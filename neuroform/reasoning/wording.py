@@ -35,6 +35,13 @@ def has(table: str, name: str) -> bool:
     return name in _phrases().get(table, {})
 
 
+@cache
+def rank(table: str, name: str) -> int:
+    """Return the place of a phrase in its table; one that is not there stands last."""
+    names = list(_phrases().get(table, {}))
+    return names.index(name) if name in names else len(names)
+
+
 def listed(words: Iterable[str]) -> str:
     """Join words as a sentence does: "a", "a and b", "a, b and c"."""
     *first, last = [*words] or [""]

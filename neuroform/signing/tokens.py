@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from urllib.parse import unquote
 
 from neuroform.errors import PassphraseError, SigningError
 from neuroform.language import N_, _
@@ -13,8 +15,48 @@ from neuroform.signing.certificates import SigningCertificate, TokenKey
 if TYPE_CHECKING:
     from cryptography.x509 import Certificate
 
+_SCHEME = "pkcs11:"
 _RSA_SHA256 = bytes.fromhex("3031300d060960864801650304020105000420")
 """What stands before a SHA-256 digest in an RSA signature (RFC 8017, 9.2, note 1)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Address:
+    """Which certificate in which token, and the module that speaks to it."""
+
+    library: Path
+    """The token maker's PKCS#11 module."""
+    token: str | None = None
+    """The token's label."""
+    certificate: str | None = None
+    """The certificate's label or its owner."""
+
+
+def is_address(text: str) -> bool:
+    """Tell whether a text addresses a token rather than a file."""
+    return text.startswith(_SCHEME)
+
+
+def address(text: str) -> Address:
+    """Read an address such as "pkcs11:token=Clinic;object=Dr%20Reyes?module-path=/usr/lib/module.so" (RFC 7512).
+
+    Raises SigningError for one that can't be used; one that holds a PIN is refused, for it would lie about in lists of
+    commands.
+    """
+    path, _mark, query = text.removeprefix(_SCHEME).partition("?")
+    pairs = [each.partition("=")[::2] for each in [*path.split(";"), *query.split("&")] if each]
+    held = {name: unquote(value) for name, value in pairs}
+    if {"pin-value", "pin-source"} & held.keys():
+        raise SigningError(
+            _(N_("A token's address doesn't hold its PIN.")), _(N_("Leave it out: the PIN is asked for."))
+        )
+    strange = sorted(held.keys() - {"token", "object", "type", "module-path"})
+    if not is_address(text) or strange or len(held) < len(pairs) or not held.get("module-path"):
+        raise SigningError(
+            _(N_("“{address}” addresses no token.")).format(address=text),
+            _(N_("Write it as pkcs11:token=LABEL;object=LABEL?module-path=FILE.")),
+        )
+    return Address(library=Path(held["module-path"]), token=held.get("token"), certificate=held.get("object"))
 
 
 @contextmanager

@@ -7,16 +7,18 @@ from typing import TYPE_CHECKING
 
 from neuroform.errors import PaperError
 from neuroform.exam.examination import Examination
-from neuroform.language import N_, _
+from neuroform.language import N_, _, in_english
 from neuroform.protocols.loading import Protocol
 from neuroform.settings import Settings, places
-from neuroform.workflow.conclude import Conclusions, conclude, protocol_of
+from neuroform.workflow import recipe
+from neuroform.workflow.conclude import Conclusions, protocol_of
+from neuroform.workflow.gathering import gather
 
 if TYPE_CHECKING:
-    from neuroform.notes.content import Basis, Clinic, Kind
+    from neuroform.notes.content import Clinic, Earlier, Kind
     from neuroform.notes.layout import UnsignedPaper
 
-OFFERED = ("note",)
+OFFERED = ("note", "referral", "patient_letter", "completeness", "addendum")
 """The kinds of paper that this version writes."""
 ATTACHED = "exam.json"
 """The exam's name inside the paper; no name of a person."""
@@ -34,14 +36,19 @@ class Order:
     """How much is to be examined, where the exam doesn't say."""
     demonstration: bool = False
     """Whether every page says that the person is invented."""
+    earlier: "Earlier | None" = None
+    """Of an addendum: the note it adds to."""
 
 
 def kind_of(name: str) -> "Kind":
-    """Return the kind of paper of that name. Raises PaperError for one that isn't written yet."""
-    if name == "note":
-        return "note"
+    """Return the kind of paper of that name. Raises PaperError for one that isn't offered."""
+    from neuroform.notes.content import KINDS
+
+    for kind in KINDS:
+        if kind == name and kind in OFFERED:
+            return kind
     raise PaperError(
-        _(N_("A paper of the kind “{kind}” isn't offered yet.")).format(kind=name),
+        _(N_("A paper of the kind “{kind}” isn't offered.")).format(kind=name),
         _(N_("Write one of: {kinds}.")).format(kinds=", ".join(OFFERED)),
     )
 
@@ -54,44 +61,32 @@ def write_paper(order: Order, settings: Settings, *, clock: Callable[[], datetim
     from neuroform.signing import fields
 
     pages, concluded = lay_out(order, settings)
-    finished = _finished(pages, order, clock())
     boxes = pages.signature_boxes
     author, supervisor = (fields.Place(page=boxes[role].page, box=boxes[role].box) for role in ("author", "supervisor"))
-    return fields.add(finished, author=author, supervisor=supervisor), concluded
+    with in_english():
+        finished = _finished(pages, order, settings, clock())
+        return fields.add(finished, author=author, supervisor=supervisor), concluded
 
 
 def lay_out(order: Order, settings: Settings) -> "tuple[UnsignedPaper, Conclusions]":
     """Return a paper's bare pages, as a preview shows them, and what was concluded for it."""
     from neuroform.notes import papers
 
-    basis, concluded = _basis(order, settings)
-    return papers.make(order.kind, basis, clinic=_clinic(settings, order)), concluded
+    basis, concluded = gather(order.exam, _protocol(order, settings), settings)
+    made = papers.make(order.kind, basis, clinic=_clinic(settings, order), earlier=order.earlier)
+    return made, concluded
 
 
 def write_text(order: Order, settings: Settings) -> tuple[str, Conclusions]:
     """Return the same paper as plain text, and what was concluded for it."""
     from neuroform.notes import papers
 
-    basis, concluded = _basis(order, settings)
-    return papers.text(order.kind, basis, clinic=_clinic(settings, order)), concluded
+    basis, concluded = gather(order.exam, _protocol(order, settings), settings)
+    return papers.text(order.kind, basis, clinic=_clinic(settings, order), earlier=order.earlier), concluded
 
 
-def _basis(order: Order, settings: Settings) -> "tuple[Basis, Conclusions]":
-    from neuroform.notes.content import Basis
-
-    protocol = order.protocol or protocol_of(order.exam, settings)
-    concluded = conclude(order.exam, settings, protocol=protocol, with_next_tests=True)
-    basis = Basis(
-        exam=order.exam,
-        reading=concluded.reading,
-        gaps=concluded.gaps,
-        sentences=concluded.sentences,
-        progress=concluded.progress,
-        needed=concluded.needed,
-        protocol=_(protocol.label),
-        next_tests=concluded.next_tests,
-    )
-    return basis, concluded
+def _protocol(order: Order, settings: Settings) -> Protocol:
+    return order.protocol or protocol_of(order.exam, settings)
 
 
 def _clinic(settings: Settings, order: Order) -> "Clinic":
@@ -107,13 +102,25 @@ def _clinic(settings: Settings, order: Order) -> "Clinic":
     )
 
 
-def _finished(pages: "UnsignedPaper", order: Order, at: datetime) -> bytes:
+def _finished(pages: "UnsignedPaper", order: Order, settings: Settings, at: datetime) -> bytes:
     from neuroform.signing.pdfa import Attachment, finish
 
+    how = recipe.Recipe(
+        kind=order.kind,
+        clinic=_clinic(settings, order),
+        protocol=_protocol(order, settings).name,
+        earlier=order.earlier,
+    )
     exam = Attachment(data=order.exam_file, name=ATTACHED, description=_(N_("The examination, as it was recorded")))
+    again = Attachment(
+        data=recipe.written(how),
+        name=recipe.NAME,
+        description=_(N_("What is needed beside the examination to write this paper again")),
+        relationship="Supplement",
+    )
     return finish(
         pages.pdf,
-        attachments=[exam],
+        attachments=[exam, again],
         title=pages.title,
         language=pages.language,
         author=order.exam.encounter.examiner,

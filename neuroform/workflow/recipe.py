@@ -10,7 +10,8 @@ from neuroform.errors import PaperError
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.settings import Settings, places
-from neuroform.workflow.conclude import conclude, named_protocol, protocol_of
+from neuroform.workflow.conclude import named_protocol, protocol_of
+from neuroform.workflow.gathering import gather
 
 if TYPE_CHECKING:
     from neuroform.notes.content import Basis, Clinic, Earlier, Kind, Paper
@@ -110,26 +111,9 @@ def again(exam: Examination, recipe: Recipe, settings: Settings) -> Again:
     """Gather all that a paper is written from. Raises ProtocolError or PaperError when it can't be."""
     from neuroform.notes import papers
 
-    basis = _basis(exam, recipe, settings)
+    basis, _concluded = gather(exam, named_protocol(recipe.protocol), settings)
     content = papers.content(recipe.kind, basis, clinic=recipe.clinic, earlier=recipe.earlier)
     return Again(content=content, basis=basis)
-
-
-def _basis(exam: Examination, recipe: Recipe, settings: Settings) -> "Basis":
-    from neuroform.notes.content import Basis
-
-    protocol = named_protocol(recipe.protocol)
-    concluded = conclude(exam, settings, protocol=protocol, with_next_tests=True)
-    return Basis(
-        exam=exam,
-        reading=concluded.reading,
-        gaps=concluded.gaps,
-        sentences=concluded.sentences,
-        progress=concluded.progress,
-        needed=concluded.needed,
-        protocol=_(protocol.label),
-        next_tests=concluded.next_tests,
-    )
 
 
 def _templates() -> Path | None:

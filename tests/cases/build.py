@@ -13,7 +13,10 @@ from typing import Any
 HERE = Path(__file__).parent
 VERDICTS = ("supported", "possible", "unlikely", "not_assessable")
 PLAIN = {
-    *(f"context.{item}" for item in ("reason", "symptoms", "background", "limb_absent", "limb_immobilised", "cautions")),
+    *(
+        f"context.{item}"
+        for item in ("reason", "symptoms", "background", "limb_absent", "limb_immobilised", "cautions")
+    ),
     "context.balance_affecting_medicines",
     "standing.trial_seconds",
 }

@@ -42,20 +42,24 @@ def reversed_order(found: Any) -> Any:
     return [reversed_order(each) for each in reversed(found)] if isinstance(found, list) else found
 
 
+def reading_alone(exam: Json) -> Json:
+    """Return what the program reads in an exam, without its sentences and without what to examine next."""
+    given = files.read(json.dumps(exam).encode())
+    return dict(reading_answer("exam", Interpreted(reading=read(given), next_tests=(), sentences=())))
+
+
 def asked(exam: Json) -> tuple[Json, Json]:
     """Return what the program finds missing in an exam, and what it reads in it, as its commands print them."""
     given = files.read(json.dumps(exam).encode())
     facts = Facts(given)
     reading = read(given, facts)
-    protocol = load(given.encounter.protocol)
+    protocol = load(given.encounter.protocol or "full")
     gaps = check(given, reading, protocol, facts=facts)
     proposed = propose(given, reading)
     lacking = Checked(
         gaps=gaps, complete=complete(gaps), progress=progress(given, protocol, reading, gaps, facts=facts)
     )
-    says = Interpreted(
-        reading=reading, next_tests=proposed, sentences=sentences(given, reading, proposed, facts)
-    )
+    says = Interpreted(reading=reading, next_tests=proposed, sentences=sentences(given, reading, proposed, facts))
     return dict(gaps_answer("exam", lacking)), dict(reading_answer("exam", says))
 
 

@@ -1,7 +1,7 @@
 """What the tests of signing share: a paper, an authority made for the run, and a pen for updates."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta, timezone
 from io import BytesIO
 from pathlib import Path
@@ -13,6 +13,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from neuroform import shipped
+from neuroform.signing import authority as authorities
 from neuroform.signing import certificates, fields, pdfa, sign
 from neuroform.signing.certificates import DemoAuthority, SigningCertificate
 
@@ -26,6 +27,15 @@ AUTHOR_BOX = (153.0, 100.0, 339.0, 164.0)
 SUPERVISOR_BOX = (358.0, 100.0, 544.0, 164.0)
 
 Reviser = Callable[[bytes, "Callable[[IncrementalPdfFileWriter], None]"], bytes]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def small_keys() -> Iterator[None]:
+    """Make the run's keys as short as signing allows: the program's own take a second to find each."""
+    assert authorities._KEY_BITS >= 3072
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(authorities, "_KEY_BITS", 2048)
+        yield
 
 
 @pytest.fixture(scope="session")
@@ -126,6 +136,31 @@ def countersigned(signed: bytes, supervisor: SigningCertificate) -> bytes:
     """Give the paper signed by the examiner and, an hour later, by the supervisor."""
     later = SIGNED_AT + timedelta(hours=1)
     return sign.sign(signed, signer=supervisor, role="supervisor", clock=lambda: later)
+
+
+@pytest.fixture(scope="session")
+def note() -> bytes:
+    """Give the program's own note of an invented person, with its two places for signatures."""
+    from neuroform.exam import files
+    from neuroform.settings import Settings
+    from neuroform.workflow import papers
+
+    data = shipped.read_bytes("resources", "demonstration", "exam.json")
+    order = papers.Order(kind="note", exam=files.read(data), exam_file=data)
+    return papers.write_paper(order, Settings(clinic_name="Invented clinic"), clock=lambda: SIGNED_AT)[0]
+
+
+@pytest.fixture(scope="session")
+def signed_note(note: bytes, examiner: SigningCertificate, clock: Callable[[], datetime]) -> bytes:
+    """Give the note signed by the examiner."""
+    return sign.sign(note, signer=examiner, role="author", clock=clock)
+
+
+@pytest.fixture(scope="session")
+def countersigned_note(signed_note: bytes, supervisor: SigningCertificate) -> bytes:
+    """Give the note signed by the examiner and, an hour later, by the supervisor."""
+    later = SIGNED_AT + timedelta(hours=1)
+    return sign.sign(signed_note, signer=supervisor, role="supervisor", clock=lambda: later)
 
 
 @pytest.fixture(scope="session")

@@ -292,8 +292,10 @@ def test_an_authority_between_signer_and_root_travels_along(rsa_key: rsa.RSAPriv
     root = made("Root", rsa_key, None, rsa_key, ca=True)
     between = made("Between", between_key, root, rsa_key, ca=True)
     own = made("Dr Long Way", own_key, between, between_key, ca=False)
+    # What else lies in the file vouches for nobody, and stays there.
+    stranger = made("Stranger", between_key, root, rsa_key, ca=False)
     packed = pkcs12.serialize_key_and_certificates(
-        b"own", own_key, own, [between, root], BestAvailableEncryption(b"own")
+        b"own", own_key, own, [stranger, between, root], BestAvailableEncryption(b"own")
     )
     pdf = sign.sign(unsigned, signer=certificates.load(packed, passphrase="own"), role="author", clock=lambda: AT)
     for trusted in (root, between):

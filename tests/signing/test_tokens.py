@@ -348,3 +348,33 @@ def test_what_software_tokens_never_answer_is_told_as_well(
     with pytest.raises(SigningError) as caught, tokens.opened(Path("module.so"), pin=PIN):
         pytest.fail("the token opened")
     assert str(caught.value) == f"{words} Nothing was signed."
+
+
+def test_an_address_is_read_as_its_standard_writes_it() -> None:
+    """RFC 7512, 2.3: attributes of the path apart by semicolons, of the query by ampersands, percent signs decoded."""
+    found = tokens.address("pkcs11:token=The%20clinic;object=Dr%20Ona%20Reyes;type=cert?module-path=/usr/lib/m.so")
+    assert found == tokens.Address(library=Path("/usr/lib/m.so"), token="The clinic", certificate="Dr Ona Reyes")
+    assert tokens.address("pkcs11:?module-path=m.so") == tokens.Address(library=Path("m.so"))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "examiner.p12",
+        "pkcs11:",
+        "pkcs11:token=Clinic",
+        "pkcs11:serial=5?module-path=m.so",
+        "pkcs11:token=a;token=b?module-path=m.so",
+        "pkcs11:token=Clinic?module-path=",
+    ],
+)
+def test_an_address_that_says_too_little_or_too_much_is_refused(text: str) -> None:
+    with pytest.raises(SigningError, match="addresses no token"):
+        tokens.address(text)
+
+
+@pytest.mark.parametrize("attribute", ["pin-value=402817", "pin-source=file:/pin"])
+def test_an_address_with_a_pin_is_refused(attribute: str) -> None:
+    with pytest.raises(SigningError) as caught:
+        tokens.address(f"pkcs11:token=Clinic?module-path=m.so&{attribute}")
+    assert "402817" not in str(caught.value)

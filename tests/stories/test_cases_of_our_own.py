@@ -2,6 +2,7 @@
 
 import copy
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 import pytest
 
 from tests.cases.build import HERE, built, text_of
-from tests.cases.comparing import Json, asked, core, disagreements, mirrored, reversed_order, verdicts
+from tests.cases.comparing import Json, asked, core, disagreements, mirrored, reading_alone, reversed_order, verdicts
 
 OWN = sorted(HERE.glob("V*.json"))
 WEAKER_SYSTEMS = {"not_tested", "partly_tested"}
@@ -59,11 +60,11 @@ def holds_mirrored(file: Path) -> None:
 def nothing_rises(file: Path) -> Iterator[str]:
     """Yield what rose, became normal or lost its warning when one finding was taken away."""
     exam, _ = case_in(file)
-    _, says = asked(exam)
+    says = reading_alone(exam)
     before = verdicts(says)
     opposing = {(each["pattern"], item) for each in says["patterns"] for item in each["opposing"]}
     for path, entry, less in taken_away(exam):
-        _, then = asked(less)
+        then = reading_alone(less)
         codes = {each["code"] for each in then["urgent"]}
         yield from (
             f"{each['code']} lost without {path}"
@@ -117,7 +118,8 @@ def test_the_case_files_are_what_is_written() -> None:
 
 
 def test_every_pattern_is_supported_in_one_case_and_kept_down_in_another() -> None:
-    up, down = set(), set()
+    up: set[str] = set()
+    down: set[str] = set()
     for file in OWN:
         for pattern, verdict in case_in(file)[1]["patterns"].items():
             (up if verdict == "supported" else down).add(pattern.split(":")[0])
@@ -128,6 +130,33 @@ def test_every_urgent_code_is_raised_in_one_case_and_kept_out_in_another() -> No
     wants = [case_in(file)[1] for file in OWN]
     assert {each["code"] for want in wants for each in want["urgent"]} == URGENT
     assert {code for want in wants for code in want["urgent_must_not"]} == URGENT
+
+
+def paragraph_of(name: str) -> str:
+    paragraph: str = asked(case_in(HERE / f"V{name}.json")[0])[1]["paragraph"]
+    return paragraph
+
+
+def test_what_has_a_reason_is_never_called_not_recorded() -> None:
+    assert "not recorded" not in paragraph_of("N117")
+
+
+def test_what_was_uncertain_is_never_called_not_recorded() -> None:
+    said = paragraph_of("N38")
+    assert "skew was uncertain" in said
+    assert not re.search(r"skew (and [\w ]+ )?(was|were) not recorded", said)
+
+
+def test_a_tremor_that_stops_on_walking_is_not_said_to_go_on() -> None:
+    assert "goes on walking" not in paragraph_of("N30")
+
+
+def test_no_abnormality_is_not_printed_beside_what_must_not_be_delayed() -> None:
+    assert "no abnormality was found" not in paragraph_of("N81")
+
+
+def test_extensor_plantar_responses_are_always_said() -> None:
+    assert all("extensor" in paragraph_of(name) for name in ("N63", "N73", "N75", "N76", "N78", "N80"))
 
 
 PATTERNS = {
