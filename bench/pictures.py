@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -117,11 +118,11 @@ def main(folder: Path) -> None:
 
 def _pictures() -> Iterator[tuple[str, State]]:
     for section in SECTIONS:
-        yield section, lambda window, section=section: _section(window, section)
+        yield section, partial(_section, section)
     yield from STATES.items()
 
 
-def _section(window: MainWindow, section: str) -> None:
+def _section(section: str, window: MainWindow) -> None:
     assert window.examination is not None
     window.examination.entering.open(section)
 

@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from neuroform import catalogues
+
 if TYPE_CHECKING:
     from neuroform.exam.walk import Entry
 
@@ -98,6 +100,7 @@ FILES: tuple[tuple[str, Callable[[], str]], ...] = (
     ("docs/items.md", items_text),
     ("docs/rules.md", rules_text),
     ("docs/patterns.md", patterns_text),
+    (catalogues.TEMPLATE, catalogues.template_text),
 )
 """What is generated: its place in the checkout, and what makes it."""
 
@@ -111,15 +114,16 @@ def drifted(folder: Path) -> Iterator[str]:
 
 
 def write(folder: Path) -> None:
-    """Write every generated file of a checkout."""
+    """Write every generated file of a checkout, and bring its catalogues up to date."""
     for name, make in FILES:
         file = folder / name
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(make(), encoding="utf-8")
+    catalogues.update(folder)
 
 
 def main(words: list[str]) -> int:
-    """Write the files, or with --check say which differ; return the exit status."""
+    """Write the files, or with --check say which differ and what is untranslated; return the exit status."""
     if words not in ([], ["--check"]):
         sys.stderr.write((__doc__ or "") + "\n")
         return 2
@@ -129,7 +133,10 @@ def main(words: list[str]) -> int:
     stale = list(drifted(CHECKOUT))
     for name in stale:
         sys.stderr.write(f"{name} differs from the declarations; run python -m neuroform.generate\n")
-    return 1 if stale else 0
+    faults = list(catalogues.faults(CHECKOUT))
+    for fault in faults:
+        sys.stderr.write(fault + "\n")
+    return 1 if stale or faults else 0
 
 
 if __name__ == "__main__":

@@ -17,6 +17,11 @@ FILE = "settings.toml"
 
 ColourScheme = Literal["system", "light", "dark"]
 VibrationMethod = Literal["grade", "score", "seconds"]
+StampLevel = Literal["B-T", "B-LT", "B-LTA"]
+LARGEST_TEXT = 2.0
+"""How many times its usual size the window's text can be."""
+TOKEN = "pkcs11:"
+"""Begins the address of a token (RFC 7512)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,6 +101,25 @@ def _trial(value: object, _folder: Path) -> int:
     return value
 
 
+def _scale(value: object, _folder: Path) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 1 <= value <= LARGEST_TEXT:
+        raise _NotAllowedError(_(N_("a number from 1.0 to 2.0")))
+    return float(value)
+
+
+def _service(value: object, _folder: Path) -> str:
+    if not isinstance(value, str) or not re.fullmatch(r"(https?://[^\s/?#]+\S*)?", value) or len(value) > 500:
+        raise _NotAllowedError(_(N_("an address that begins with https:// or http://")))
+    return value
+
+
+def _token(value: object, _folder: Path) -> str:
+    fits = isinstance(value, str) and len(value) <= 500 and (value.isprintable() and value.startswith(TOKEN))
+    if value != "" and not fits:
+        raise _NotAllowedError(_(N_("an address that begins with pkcs11:")))
+    return str(value)
+
+
 def _file(value: object, folder: Path) -> Path | None:
     text = _line(value, folder)
     return folder / Path(text).expanduser() if text else None
@@ -162,6 +186,8 @@ class Settings:
     language: str = _at("language", "en", _matching(r"[a-z]{2,3}(_[A-Z]{2})?", N_("a language such as en or pt_BR")))
     """Of the window; papers stay in the language of their templates."""
     colour_scheme: ColourScheme = _at("colour_scheme", "system", _one_of("system", "light", "dark"))
+    text_scale: float = _at("text_scale", 1.0, _scale)
+    """How many times its usual size the window's text is."""
     sound: bool = _at("sound", False, _switch)
     """Whether the timer of a trial can be heard."""
     clinic_name: str = _at("clinic.name", "", _line)
@@ -178,8 +204,19 @@ class Settings:
     """Which of the three ways of testing vibration the form opens with."""
     certificate: Path | None = _at("signing.certificate", None, _file)
     """PKCS#12 file that signs; the passphrase is never kept."""
+    token: str = _at("signing.token", "", _token)
+    """Address of a token that signs in place of the file (RFC 7512); the PIN is never kept."""
     authorities: tuple[Path, ...] = _at("signing.authorities", (), _files)
-    """PEM files of the authorities whose signatures are trusted."""
+    """PEM files of the authorities whose signatures are trusted, time-stamp services' among them."""
+    time_stamp_service: str = _at("signing.time_stamp_service", "", _service)
+    """Where a time-stamp service (RFC 3161) answers; without one a paper says when by the signer's own clock."""
+    time_stamp_level: StampLevel = _at("signing.time_stamp_level", "B-T", _one_of("B-T", "B-LT", "B-LTA"))
+    """How far the service's proof goes (PAdES, ETSI EN 319 142-1)."""
+
+    @property
+    def signs_with(self) -> Path | str | None:
+        """Return what signs: the token's address where there is one, else the certificate's file."""
+        return self.token or self.certificate
 
 
 def load(file: Path) -> Settings:

@@ -2,6 +2,7 @@
 
 import gettext
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
@@ -42,3 +43,12 @@ def test_words_are_looked_up_when_shown_not_when_marked(monkeypatch: pytest.Monk
     assert (_(marked), _("left")) == ("rechts", "left")
     language.use("en")
     assert _(marked) == "right"
+
+
+def test_what_is_written_for_others_stays_english_in_its_own_thread(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(language, "_read", lambda _language: Invented())
+    language.use("de")
+    with language.in_english(), ThreadPoolExecutor(1) as others:
+        assert _("right") == "right"
+        assert others.submit(_, "right").result() == "rechts"
+    assert _("right") == "rechts"

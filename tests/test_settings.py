@@ -11,6 +11,7 @@ from neuroform.settings import Settings, Telephone
 CHOSEN = Settings(
     language="pt_BR",
     colour_scheme="dark",
+    text_scale=1.5,
     sound=True,
     clinic_name="Clinic by the Canal",
     letterhead=("1 Invented Street", "Nowhere"),
@@ -21,7 +22,10 @@ CHOSEN = Settings(
     trial_seconds=20,
     vibration="seconds",
     certificate=Path.cwd() / "ada.p12",
+    token="pkcs11:token=Ada?module-path=/usr/lib/module.so",
     authorities=(Path.cwd() / "one.pem", Path.cwd() / "two.pem"),
+    time_stamp_service="https://time.invalid/stamp",
+    time_stamp_level="B-LTA",
 )
 
 
@@ -68,6 +72,16 @@ def test_files_are_named_from_the_folder_of_the_settings(file: Path) -> None:
     assert read.authorities == (file.parent / "ca" / "house.pem",)
 
 
+def test_a_whole_number_is_a_text_size_too(file: Path) -> None:
+    assert settings.load(wrote(file, "text_scale = 2\n")).text_scale == 2.0
+
+
+def test_a_token_signs_in_place_of_a_file() -> None:
+    by_file = Settings(certificate=Path("ada.p12"))
+    assert (Settings().signs_with, by_file.signs_with) == (None, Path("ada.p12"))
+    assert Settings(certificate=Path("ada.p12"), token=CHOSEN.token).signs_with == CHOSEN.token
+
+
 def test_all_problems_are_told_at_once(file: Path) -> None:
     wrote(file, 'langauge = "de"\n[clinic]\nname = 3\n[examination]\ntrial_seconds = 90\nvibration = "guess"\n')
     with pytest.raises(SettingsError, match="Mend the file") as told:
@@ -97,7 +111,17 @@ def test_all_problems_are_told_at_once(file: Path) -> None:
         ("examination.trial_seconds", "61"),
         ("examination.trial_seconds", "30.0"),
         ("examination.trial_seconds", "true"),
+        ("text_scale", "0.9"),
+        ("text_scale", "2.1"),
+        ("text_scale", "true"),
+        ("text_scale", '"1.5"'),
         ("signing.certificate", "3"),
+        ("signing.token", '"token.p12"'),
+        ("signing.token", "3"),
+        ("signing.time_stamp_service", '"time.invalid"'),
+        ("signing.time_stamp_service", '"ftp://time.invalid/"'),
+        ("signing.time_stamp_service", '"https://"'),
+        ("signing.time_stamp_level", '"B-B"'),
         ("signing.authorities", '"one.pem"'),
     ],
 )

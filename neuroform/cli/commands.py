@@ -15,10 +15,12 @@ from neuroform.settings import Settings, load, places
 if TYPE_CHECKING:
     from neuroform.exam.examination import Examination
     from neuroform.protocols.loading import Protocol
+    from neuroform.signing.fields import Role
 
 KINDS = ("note", "referral", "patient_letter", "completeness", "addendum")
 FORMATS = ("fhir", "text", "csv")
 ROLES = ("author", "supervisor")
+SIGNS_WITH = "CERTIFICATE.p12|pkcs11:…"
 
 file_argument = click.argument("file")
 files_argument = click.argument("files", nargs=-1, required=True, metavar="FILE…")
@@ -66,7 +68,7 @@ def interpret(files: tuple[str, ...], as_json: bool) -> int:
 @click.option("--kind", type=click.Choice(KINDS), required=True)
 @click.option("--to", "note", metavar="NOTE.pdf", help="The signed note that an addendum adds to.")
 @output_option
-@click.option("--sign-with", "certificate", metavar="CERTIFICATE.p12")
+@click.option("--sign-with", "certificate", metavar=SIGNS_WITH)
 def write(file: str, kind: str, note: str | None, output: str, certificate: str | None) -> int:
     """Write a paper as PDF, or as plain text to OUT.txt."""
     from neuroform.cli.papers import write as write_paper
@@ -76,16 +78,15 @@ def write(file: str, kind: str, note: str | None, output: str, certificate: str 
 
 @neuroform.command()
 @click.argument("paper", metavar="IN.pdf")
-@click.option("--with", "certificate", required=True, metavar="CERTIFICATE.p12")
+@click.option("--with", "certificate", required=True, metavar=SIGNS_WITH)
 @click.option("--as", "role", type=click.Choice(ROLES), default="author", show_default=True)
 @output_option
 def sign(paper: str, certificate: str, role: str, output: str) -> int:
     """Sign a paper in the place kept for it."""
     from neuroform.cli.papers import sign as sign_paper
 
-    return sign_paper(
-        paper, certificate=certificate, role="supervisor" if role == "supervisor" else "author", output=output
-    )
+    signs_as: Role = "supervisor" if role == "supervisor" else "author"
+    return sign_paper(paper, certificate=certificate, role=signs_as, output=output, settings=_settings())
 
 
 @neuroform.command()

@@ -3,6 +3,8 @@
 import json
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from getpass import getpass
 from pathlib import Path
@@ -15,7 +17,9 @@ from neuroform.settings import Settings
 from neuroform.workflow.files import read_exam, read_file, write_file
 
 if TYPE_CHECKING:
+    from neuroform.signing.certificates import SigningCertificate
     from neuroform.signing.fields import Role
+    from neuroform.workflow.signing import SignsWith
 
 PASSPHRASE = "NEUROFORM_PASSPHRASE"
 """Environment variable that answers for the prompt."""
@@ -28,7 +32,7 @@ def now() -> datetime:
 
 def write(file: str, *, kind: str, note: str | None, output: str, certificate: str | None, settings: Settings) -> int:
     """Write a paper; what the examination lacks goes to standard error and holds nothing back."""
-    from neuroform.workflow import papers, signing
+    from neuroform.workflow import adding, papers, signing
 
     source, target = Path(file), Path(output)
     as_text = target.suffix.lower() == ".txt"
@@ -39,46 +43,64 @@ def write(file: str, *, kind: str, note: str | None, output: str, certificate: s
             _(N_("An addendum, and no other paper, adds to a note.")), _(N_("Give --kind addendum --to NOTE.pdf."))
         )
     exam, data = read_exam(source)
-    made_from = [source, *(Path(each) for each in (note, certificate) if each)]
-    signer = signing.open_certificate(Path(certificate), _passphrase()) if certificate else None
-    asked = papers.Order(
-        kind=papers.kind_of(kind),
-        exam=exam,
-        exam_file=data,
-        demonstration=signer is not None and signer.demonstration,
-    )
-    if as_text:
-        text, conclusions = papers.write_text(asked, settings)
-        made = text.encode()
-    else:
-        made, conclusions = papers.write_paper(asked, settings, clock=now)
+    signs_with = signing.signs_with(certificate) if certificate else None
+    made_from = [source, *([Path(note)] if note else []), *([signing.file_of(signs_with)] if signs_with else [])]
+    earlier = adding.earlier_note(read_file(Path(note)), exam, settings) if note else None
+    with _opened(signs_with) as signer:
+        asked = papers.Order(
+            kind=papers.kind_of(kind),
+            exam=exam,
+            exam_file=data,
+            demonstration=signer is not None and signer.demonstration,
+            earlier=earlier,
+        )
+        if as_text:
+            text, conclusions = papers.write_text(asked, settings)
+            made = text.encode()
+        else:
+            made, conclusions = papers.write_paper(asked, settings, clock=now)
+        warnings: list[str] = []
         if signer is not None:
-            made = signing.sign_paper(made, certificate=signer, role="author", clock=now)
+            made = signing.sign_paper(
+                made, certificate=signer, role="author", clock=now, settings=settings, warn=warnings.append
+            )
     write_file(target, made, made_from=made_from)
+    for warning in warnings:
+        funnel.say(warning)
     for gap in conclusions.gaps:
         if gap.counts:
             funnel.say(gap.message)
     return funnel.DONE
 
 
-def sign(paper: str, *, certificate: str, role: "Role", output: str) -> int:
-    """Sign a paper."""
+def sign(paper: str, *, certificate: str, role: "Role", output: str, settings: Settings) -> int:
+    """Sign a paper; what the time-stamp service could not give goes to standard error."""
     from neuroform.workflow import signing
 
     source, target = Path(paper), Path(output)
     data = read_file(source)
-    signer = signing.open_certificate(Path(certificate), _passphrase())
-    signed = signing.sign_paper(data, certificate=signer, role=role, clock=now)
-    write_file(target, signed, made_from=[source, Path(certificate)])
+    signs_with = signing.signs_with(certificate)
+    warnings: list[str] = []
+    with signing.opened(signs_with, _secret(signs_with)) as signer:
+        signed = signing.sign_paper(
+            data, certificate=signer, role=role, clock=now, settings=settings, warn=warnings.append
+        )
+    write_file(target, signed, made_from=[source, signing.file_of(signs_with)])
+    for warning in warnings:
+        funnel.say(warning)
     return funnel.DONE
 
 
 def verify(paper: str, *, trust: str | None, as_json: bool, settings: Settings) -> int:
     """Say whether a paper can be relied on."""
-    from neuroform.workflow import signing
+    from neuroform.workflow import signing, verifying
 
-    found = signing.verify_paper(read_file(Path(paper)), settings, trust=[Path(trust)] if trust else ())
-    said = json.dumps({"file": paper, **found.to_json()}) if as_json else f"{paper}: {found.sentence}"
+    data = read_file(Path(paper))
+    found = signing.verify_paper(data, settings, trust=[Path(trust)] if trust else ())
+    said = json.dumps({"file": paper, **found.to_json()})
+    if not as_json:
+        more = verifying.told(verifying.looked_into(data, found, settings))
+        said = "\n  ".join([f"{paper}: {found.sentence}", *more])
     sys.stdout.write(f"{said}\n")
     return funnel.DONE if found.valid else funnel.NO
 
@@ -92,14 +114,28 @@ def extract(paper: str, *, output: str) -> int:
     return funnel.DONE
 
 
-def _passphrase() -> str:
-    """Return the passphrase from the environment or a prompt, never from the command line."""
+@contextmanager
+def _opened(chosen: "SignsWith | None") -> "Iterator[SigningCertificate | None]":
+    """Open what signs, where something does."""
+    from neuroform.workflow import signing
+
+    if chosen is None:
+        yield None
+        return
+    with signing.opened(chosen, _secret(chosen)) as signer:
+        yield signer
+
+
+def _secret(chosen: "SignsWith") -> str:
+    """Return the passphrase or PIN from the environment or a prompt, never from the command line."""
     given = os.environ.get(PASSPHRASE)
     if given is not None:
         return given
+    by_file = isinstance(chosen, Path)
     if not sys.stdin.isatty():
+        needed = N_("The certificate's passphrase is needed, and there is no terminal to ask at.")
         raise UseError(
-            _(N_("The certificate's passphrase is needed, and there is no terminal to ask at.")),
+            _(needed if by_file else N_("The token's PIN is needed, and there is no terminal to ask at.")),
             _(N_("Set {name}.")).format(name=PASSPHRASE),
         )
-    return getpass(_(N_("Passphrase of the certificate: ")))
+    return getpass(_(N_("Passphrase of the certificate: ") if by_file else N_("PIN of the token: ")))

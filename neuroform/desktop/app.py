@@ -1,6 +1,5 @@
 """Opens the window: shown first, filled after."""
 
-import os
 import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
@@ -104,9 +103,5 @@ def run(
 
 def _room(app: QApplication) -> tuple[int, int]:
     """Return the size the window opens with: the usual one, or what the screen has room for."""
-    asked = os.environ.get("NEUROFORM_WINDOW", "")
-    if "x" in asked:
-        width, _x, height = asked.partition("x")
-        return int(width), int(height)
     screen = app.primaryScreen().availableGeometry()
     return min(SIZE[0], screen.width()), min(SIZE[1], screen.height())

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from neuroform.desktop.band import Said, SystemView
+from neuroform.desktop.column import Said, SystemView
 from neuroform.desktop.form import place
 from neuroform.desktop.judge import Conclusions
 from neuroform.exam.walk import entry

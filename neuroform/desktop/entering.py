@@ -166,6 +166,11 @@ class Entering(Timed):
             self.go(min(known, key=position))
         self.tell("state")
 
+    def take_judge(self, judge: Judge) -> None:
+        """Judge by other functions from now on, what stands there included."""
+        self.judge = judge
+        self._judge()
+
     def say(self, words: str) -> None:
         """Tell the person something, in place and aloud."""
         self.message = words

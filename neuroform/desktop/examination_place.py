@@ -1,5 +1,7 @@
 """The Examination place: ties the document, the hand and the parts of the window together."""
 
+import gc
+import logging
 from datetime import datetime
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -7,25 +9,22 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
-from neuroform.desktop import answering, band_view
-from neuroform.desktop.band import Said
+from neuroform.desktop import answering, band_view, place_words
+from neuroform.desktop.column import Said
 from neuroform.desktop.document import Document
 from neuroform.desktop.entering import SIGN, Entering
 from neuroform.desktop.find_box import FindBox
-from neuroform.desktop.form import Cell, section_label
-from neuroform.desktop.head import Person
 from neuroform.desktop.key_sheet import KeySheetArea
 from neuroform.desktop.notice import Notice
 from neuroform.desktop.opening import Opened
 from neuroform.desktop.painted import announce
 from neuroform.desktop.recording import Topic
-from neuroform.desktop.sheet import Sheet, SheetHead
+from neuroform.desktop.sheet import Sheet
+from neuroform.desktop.sheet_head import SheetHead
 from neuroform.desktop.strip_view import sections_view
 from neuroform.desktop.theme import Theme
-from neuroform.desktop.timing import timer_for
 from neuroform.desktop.work import Work
 from neuroform.errors import NeuroformError
-from neuroform.exam.examination import age
 from neuroform.exam.walk import section_group
 from neuroform.language import N_, _
 
@@ -33,6 +32,7 @@ if TYPE_CHECKING:
     from neuroform.desktop.main_window import MainWindow
     from neuroform.reasoning.results import NextTest
 
+log = logging.getLogger(__name__)
 REST_MS = 150
 """How long the hands rest before what to examine next is thought about."""
 TICK_MS = 50
@@ -57,6 +57,7 @@ class ExaminationPlace:
         self.keys = KeySheetArea(theme, window)
         self._saved: datetime | None = opened.recovered
         self._refused = ""
+        self._rules = opened.rules
         self._urgent: frozenset[str] = frozenset()
         self._next: tuple[NextTest, ...] = ()
         self._rest = QTimer(window)
@@ -88,7 +89,28 @@ class ExaminationPlace:
         self.sheet.show_section()
         self._show_all()
         self.to_form()
-        self._rest.start()
+        if self.opened.rules is not None:
+            # One turn for the keys that already wait, before the rules are loaded.
+            QTimer.singleShot(0, lambda: QTimer.singleShot(0, self.load_rules))
+        else:
+            self._rest.start()
+
+    def load_rules(self) -> None:
+        """Load the rules that judge, and show what follows."""
+        rules, self._rules = self._rules, None
+        if rules is not None:
+            try:
+                self.entering.take_judge(rules())
+            except Exception as error:  # without the rules nothing may pass for checked
+                log.error("loading the rules failed: %s", type(error).__name__)
+                self.entering.unchecked = True
+                self.entering.say(_(N_("The examination could not be checked: the rules cannot be loaded.")))
+                self._show_last()
+                return
+            self._rest.start()
+            # What is loaded now stays for good: looking through it again and again would show under the hand.
+            gc.collect()
+            gc.freeze()
 
     def _order_tabs(self) -> None:
         window = self.window
@@ -286,7 +308,9 @@ class ExaminationPlace:
         if self.entering.section == SIGN:
             return
         self.sheet.refresh()
-        if moved:
+        if not moved:
+            self.sheet.reveal_pointed()
+        else:
             self.sheet.follow_focus()
             page = self.sheet.page()
             focus = QApplication.focusWidget()
@@ -313,22 +337,8 @@ class ExaminationPlace:
             self._show_last()
 
     def _show_person(self) -> None:
-        exam = self.document.exam
-        patient = exam.patient
-        name = f"{patient.family_name}, {patient.given_names}" if patient.given_names else patient.family_name
-        born = patient.birth_date
-        facts = [
-            _(N_("age {age}")).format(age=age(exam)),
-            _(N_("born {date}")).format(date=f"{born.day} {born:%b} {born.year}"),
-        ]
-        facts += [_(N_("ID {value}")).format(value=each.value) for each in patient.identifiers[:1]]
-        state = self.opened.amount
-        if self._refused:
-            state = self._refused
-        elif self._saved is not None:
-            words = _(N_("{amount}, draft saved {time}"))
-            state = words.format(amount=state, time=f"{self._saved.astimezone():%H:%M:%S}")
-        self.window.head.show_person(Person(name=name, facts=tuple(facts), state=state))
+        shown = place_words.person(self.document.exam, self.opened.amount, self._saved, self._refused)
+        self.window.head.show_person(shown)
 
     def _show_strip(self) -> None:
         current = SIGN if not self.in_rows else self.entering.section
@@ -339,6 +349,8 @@ class ExaminationPlace:
         conclusions = self.entering.conclusions
         reading = conclusions.reading
         shown = band_view.urgent(reading)
+        if self._rules is None:
+            band.urgent.set_empty(_(N_("None from what is recorded so far.")))
         if band.urgent.show_said(shown):
             self._announce_urgent(shown)
             if band.folded:
@@ -360,9 +372,7 @@ class ExaminationPlace:
             return
         group = section_group(entering.section)
         cell = entering.at
-        hint = self._hint(cell) if cell is not None else ""
-        if cell is not None and (why := entering.is_barred(cell)):
-            hint = why[:1].upper() + why[1:] + "."
+        hint = place_words.hint(cell, entering.is_barred(cell)) if cell is not None else ""
         blank, needed = entering.blanks(entering.section)
         told = _(N_("{blank} of {all} blank")).format(blank=blank, all=needed) if needed else ""
         running = entering.running
@@ -377,22 +387,8 @@ class ExaminationPlace:
             timer_of=_(N_("of {seconds}")).format(seconds=answering.with_unit(length, "s")) if length else "",
         )
 
-    def _hint(self, cell: Cell) -> str:
-        """Return how to test what is in focus: "How it ended: the first thing that stopped the trial."."""
-        words = _(cell.entry.item.hint)
-        label = _(cell.entry.item.label)
-        first = words[:1].lower() + words[1:] if not words[:2].isupper() else words
-        return f"{label}: {first}" if words else ""
-
     def _show_together(self) -> None:
-        offer = self.entering.offer if self.entering.mode == "together" else None
-        words = ""
-        if offer is not None:
-            told = _(N_("One key answers {count} blank places of {section} as normal: {names}."))
-            section = _(section_label(offer.section))
-            words = told.format(count=len(offer.found), section=section, names="; ".join(offer.names))
-            if offer.left_out:
-                words += " " + _(N_("{count} stay blank, to be answered one by one.")).format(count=offer.left_out)
+        words = place_words.offered(self.entering.offer if self.entering.mode == "together" else None)
         if words == self.together.words:
             return
         keys = ((_(N_("answer them")), "Enter"), (_(N_("go back")), "Escape")) if words else ()
@@ -404,29 +400,13 @@ class ExaminationPlace:
         conclusions = self.entering.conclusions
         lacking = sum(gap.counts for gap in conclusions.gaps)
         needed = _(N_("{count} needed to sign")).format(count=lacking) if lacking else _(N_("Nothing needed to sign"))
-        if self.entering.unchecked:
+        if self._rules is not None:
+            needed = ""
+        elif self.entering.unchecked:
             needed = _(N_("Could not be checked"))
         progress = conclusions.progress
         told = _(N_("{done} of {all} answered or explained")).format(done=progress.answered, all=progress.total)
-        self.window.last.show_line(needed, told, tuple(self._keys_here()))
-
-    def _keys_here(self) -> list[tuple[str, str]]:
-        entering, cell, row = self.entering, self.entering.at, self.entering.at_row
-        shown: list[tuple[str, str]] = []
-        if cell is not None and row is not None:
-            found = self.document.get(cell.path)
-            if not cell.entry.plain:
-                shown.append((_(N_("not examined")), "x"))
-            if cell.column == "left" and cell.entry.item.copies:
-                shown.append((_(N_("same on the left")), "s"))
-            if found is not None:
-                shown.append((_(N_("clear")), "Backspace"))
-            if timer_for(cell, self.document.exam, 0.0) is not None:
-                shown.append((_(N_("timer")), "Space"))
-        if any(gap.counts for gap in entering.conclusions.gaps):
-            shown.append((_(N_("next gap")), "g"))
-        shown += [(_(N_("find")), "f"), (_(N_("next")), "Enter"), (_(N_("keys")), "F1")]
-        return shown
+        self.window.last.show_line(needed, told, tuple(place_words.keys_here(self.entering)))
 
     # The clock and the workers
 
@@ -449,9 +429,11 @@ class ExaminationPlace:
         def done(found: "tuple[NextTest, ...]") -> None:
             if exam is self.document.exam:
                 self._next = found
+                empty = N_("Nothing stands out as the next test.")
+                self.window.band.following.set_empty(_(empty))
                 self.window.band.following.show_said(band_view.proposals(found))
 
-        self.work.run(lambda: self.opened.judge.propose(exam, reading), done)
+        self.work.run(lambda: self.entering.judge.propose(exam, reading), done)
 
     def _save(self, paths: tuple[str, ...]) -> None:
         try:

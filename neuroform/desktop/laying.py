@@ -15,6 +15,8 @@ from neuroform.figures.shapes import Line
 
 SECOND = 38
 """From one line of choices to the next."""
+STACK = 24
+"""The same where choices stand below each other."""
 
 
 class Laying:
@@ -192,31 +194,65 @@ class Laying:
     ) -> int:
         """Draw the choices below each other, each key on the outer side of its word."""
         theme = self.theme
-        pitch = theme.px(24)
         picked = tuple(cell.chosen if chosen is None else chosen)
-        base = y
-        for number, choice in enumerate(choices):
-            role: Role = "strong" if number in picked else "body"
-            thick = 1.6 if number in picked else 1.2
-            key_room = theme.width("key", choice.key) + theme.px(10)
-            lines = theme.wrapped(role, choice.words, side.room - key_room)
-            first, widest = base, max(theme.width(role, line) for line in lines)
-            for line in lines:
-                wide = theme.width(role, line)
-                x = side.x(0, wide)
-                laid.things.append(Words(x=x, y=base, text=line, role=role, token="ink"))
-                rule = QRectF(x, base + theme.px(4), wide, thick * theme.scale)
-                laid.things.append(Fill(rect=rule, token="ink2"))
-                base += pitch
-            key_x = side.x(theme.width(role, lines[0]) + theme.px(10), theme.width("key", choice.key))
-            laid.things.append(Words(x=key_x, y=first, text=choice.key, role="key", token="accent"))
-            box = QRectF(side.x(0, widest), first - theme.px(15), widest, base - first)
-            if view.pointed == number + offset:
-                framed = box.adjusted(-theme.px(3), 0, theme.px(3), -theme.px(4))
-                laid.things.append(Fill(rect=framed, token="accent", frame=1.2))
-            hit = box.adjusted(-key_room, 0, key_room, 0)
-            laid.hits.append(Hit(rect=hit, cell=side.number, choice=number + offset))
-        return round(base - pitch) + theme.px(15)
+        half = -(-len(choices) // 2)
+        starts = self._two_columns(choices, half, side.room) if len(choices) > 5 else (0.0,)
+        rows, foot = half if len(starts) == 2 else len(choices), y
+        for column, out in enumerate(starts):
+            base = y
+            for number in range(column * rows, min((column + 1) * rows, len(choices))):
+                pointed = view.pointed == number + offset
+                base = self._stack(
+                    laid, side, choices[number], out, base, number + offset, picked=number in picked, pointed=pointed
+                )
+            foot = max(foot, base)
+        return round(foot - theme.px(STACK)) + theme.px(15)
+
+    def _two_columns(self, choices: Sequence[Choice], half: int, room: float) -> tuple[float, ...]:
+        """Return how far outward the columns begin, where two have room, else the one."""
+        theme = self.theme
+        wides = [
+            max(theme.width("strong", c.words) + theme.width("key", c.key) + theme.px(10) for c in part)
+            for part in (choices[:half], choices[half:])
+        ]
+        second = wides[0] + theme.px(16)
+        return (0.0, second) if second + wides[1] <= room else (0.0,)
+
+    def _stack(
+        self,
+        laid: Laid,
+        side: Side,
+        choice: Choice,
+        out: float,
+        y: float,
+        number: int,
+        *,
+        picked: bool,
+        pointed: bool,
+    ) -> float:
+        """Draw one choice of a stack, on two lines where it is long; return where the next one stands."""
+        theme = self.theme
+        role: Role = "strong" if picked else "body"
+        key_room = theme.width("key", choice.key) + theme.px(10)
+        lines = theme.wrapped(role, choice.words, side.room - out - key_room)
+        base, widest = y, max(theme.width(role, line) for line in lines)
+        for line in lines:
+            wide = theme.width(role, line)
+            x = side.x(out, wide)
+            laid.things.append(Words(x=x, y=base, text=line, role=role, token="ink"))
+            rule = QRectF(x, base + theme.px(4), wide, (1.6 if picked else 1.2) * theme.scale)
+            laid.things.append(Fill(rect=rule, token="ink2"))
+            base += theme.px(STACK)
+        key_x = side.x(out + theme.width(role, lines[0]) + theme.px(10), theme.width("key", choice.key))
+        laid.things.append(Words(x=key_x, y=y, text=choice.key, role="key", token="accent"))
+        box = QRectF(side.x(out, widest), y - theme.px(15), widest, base - y)
+        if pointed:
+            framed = box.adjusted(-theme.px(3), 0, theme.px(3), -theme.px(4))
+            laid.things.append(Fill(rect=framed, token="accent", frame=1.2))
+        outward = key_room if side.way > 0 else 0.0
+        hit = box.adjusted(outward - key_room, 0, outward, 0)
+        laid.hits.append(Hit(rect=hit, cell=side.number, choice=number))
+        return base
 
     def listed(self, laid: Laid, cell: CellView, side: Side, y: float) -> None:
         """List the choices of a blank row in quiet, as many as one line holds."""

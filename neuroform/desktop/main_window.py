@@ -47,6 +47,7 @@ class MainWindow(QWidget):
         self.place = 0
         self.examination: ExaminationPlace | None = None
         self.asking: BeginPage | None = None
+        self.page: QWidget | None = None
         self.others: list[EmptyPlace] = []
         self._built = False
         self._plumb_x = -1
@@ -130,6 +131,8 @@ class MainWindow(QWidget):
             ("F6", lambda: self.to_band(1)),
             ("F7", lambda: self.to_band(2)),
             ("F9", self.finish),
+            ("F4", lambda: self.show_page("settings")),
+            ("F8", lambda: self.show_page("verify")),
             (standard.Undo, self._undo),
             (standard.Redo, self._redo),
             (standard.ZoomIn, lambda: self.zoom(1)),
@@ -178,6 +181,32 @@ class MainWindow(QWidget):
             self.arrange()
         chosen.setFocus(Qt.FocusReason.TabFocusReason)
 
+    def show_page(self, name: str) -> None:
+        """Show a page over everything but the head, where the window was given one of that name."""
+        if self.examination is None or self.page is not None or name not in self.examination.opened.pages:
+            return
+        self.examination.entering.leave()
+        self.page = page = self.examination.opened.pages[name](self)
+        page.setAutoFillBackground(True)
+        palette = self.theme.palette()
+        palette.setColor(palette.ColorRole.Window, self.theme.colour("sheet"))
+        page.setPalette(palette)
+        left = getattr(page, "left", None)
+        if left is not None:
+            left.connect(self.close_page)
+        page.show()
+        self.arrange()
+        page.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def close_page(self) -> None:
+        """Put the page away that was shown over the rest."""
+        page, self.page = self.page, None
+        if page is not None:
+            page.hide()
+            page.deleteLater()
+            self.arrange()
+            self.to_form()
+
     def finish(self) -> None:
         """Open Read and sign."""
         if self.examination is not None:
@@ -213,6 +242,9 @@ class MainWindow(QWidget):
             self.update()
             return
         self.plumb.theme = theme
+        setter = getattr(self.page, "set_theme", None)
+        if setter is not None:
+            setter(theme)
         asking = [self.asking] if self.asking is not None else []
         parts: list[Themed] = [self.head, self.strip, self.band, self.last, *self.others, *asking]
         for part in parts:
@@ -260,6 +292,9 @@ class MainWindow(QWidget):
             self.examination.arrange(QRect(0, head + strip, width, height - foot - head - strip))
             if self.band.open is not None:
                 self.band.raise_()
+        if self.page is not None:
+            self.page.setGeometry(0, head, width, height - head)
+            self.page.raise_()
         self._hang()
         self.update()
 
@@ -275,7 +310,7 @@ class MainWindow(QWidget):
         foot = self.head.height() + self.strip.height() + self.theme.px(bob)
         rows = not self.place and self.examination is not None and self.examination.in_rows
         rows = rows and self.examination is not None and self.examination.keys.isHidden()
-        rows = rows and self.band.open is None
+        rows = rows and self.band.open is None and self.page is None
         self.plumb.fall(self._plumb_x if rows else -1, top, foot)
 
     def resizeEvent(self, _event: object) -> None:

@@ -1,7 +1,7 @@
 """What the window opens on, handed to it from outside."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
@@ -24,6 +24,8 @@ class Opened:
     exam: "Examination"
     judge: "Judge"
     save: Save
+    rules: "Callable[[], Judge] | None" = None
+    """Loads the rules, where `judge` only stands in for them until the form takes keys."""
     amount: str
     """How much is to be examined, in words: "full examination"."""
     recovered: datetime | None = None
@@ -36,6 +38,8 @@ class Opened:
     sound: bool = False
     finish: "Callable[[MainWindow, Document], QWidget] | None" = None
     """Makes the page Read and sign."""
+    pages: "Mapping[str, Callable[[MainWindow], QWidget]]" = field(default_factory=dict)
+    """Makes further pages by name: settings, verify. A page emits `left` to be put away."""
     close: Callable[[], None] = lambda: None
     """Called when the window is closed."""
 

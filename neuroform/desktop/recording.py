@@ -2,13 +2,13 @@
 
 from abc import ABC, abstractmethod
 from dataclasses import replace
-from typing import Any, Literal
+from typing import Any, Literal, cast
 
 from neuroform.desktop import answering
 from neuroform.desktop.answering import NotReadableError
 from neuroform.desktop.document import Document
 from neuroform.desktop.form import Cell, Row
-from neuroform.exam.findings import Examined, NotExamined
+from neuroform.exam.findings import Examined, NotExamined, Reason
 from neuroform.language import N_, _
 
 Mode = Literal["", "reason", "together"]
@@ -84,7 +84,7 @@ class Recording(ABC):
         old = self.document.get(cell.path)
         comment = old.comment if isinstance(old, NotExamined) else None
         self.mode = ""
-        self.document.put(cell.path, NotExamined(not_examined=code, comment=comment))  # type: ignore[arg-type]
+        self.document.put(cell.path, NotExamined(not_examined=cast(Reason, code), comment=comment))
         self.move_on(cell)
 
     def clear(self) -> None:

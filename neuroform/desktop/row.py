@@ -7,11 +7,13 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintE
 from PySide6.QtWidgets import QWidget
 
 from neuroform.desktop.drawing import draw, pen
+from neuroform.desktop.form import COLUMN_WORDS
 from neuroform.desktop.laid import Drawn, Fill, Laid, Words
 from neuroform.desktop.painted import Painted, Part, Spoken
 from neuroform.desktop.row_layout import RowLayout
 from neuroform.desktop.row_view import CellView, RowView
 from neuroform.desktop.theme import Theme
+from neuroform.figures.marks import MARK_WORDS
 from neuroform.language import N_, _
 
 
@@ -149,8 +151,6 @@ class RowWidget(Painted):
         if cell.limit is not None:
             words += [cell.limit.words, cell.limit.source]
         if cell.mark in {"abnormal", "borderline"}:
-            from neuroform.figures.marks import MARK_WORDS
-
             words.insert(0, _(MARK_WORDS[cell.mark]))
         if cell.ask and not cell.said:
             words.append(cell.ask)
@@ -207,6 +207,4 @@ class RowWidget(Painted):
 
 
 def _column_words(cell: CellView) -> str:
-    from neuroform.desktop.form import COLUMN_WORDS
-
     return next(_(words) for column, words in COLUMN_WORDS.items() if column == cell.column)

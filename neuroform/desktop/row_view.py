@@ -8,7 +8,8 @@ from neuroform.desktop import answering
 from neuroform.desktop.answering import Choice
 from neuroform.desktop.entering import Entering
 from neuroform.desktop.form import Cell, Row
-from neuroform.exam.findings import Examined, NotExamined
+from neuroform.exam.examination import age
+from neuroform.exam.findings import SHOWN_UNITS, Examined, NotExamined
 from neuroform.exam.sensation import MovementCount
 from neuroform.figures.limits import limit_words
 from neuroform.figures.marks import Mark
@@ -78,12 +79,14 @@ class RowView:
 def state_of(entering: Entering, row: Row, *, focused: bool, misfits: frozenset[str]) -> tuple[object, ...]:
     """Return everything a row's view comes from, to be compared: cheaper than the view itself."""
     get, exam = entering.document.get, entering.document.exam
-    own: list[object] = [entering.is_wanted(row), exam.standing.trial_seconds]
+    own: list[object] = [id(entering.judge), entering.is_wanted(row), exam.standing.trial_seconds]
     for cell in row.cells:
-        own += (get(path) for path in cell.paths)
+        found = [get(path) for path in cell.paths]
+        own += found
         if cell.kind == "sway":
             own += (get(f"{cell.trial}.{part}") for part in ("seconds", "ended"))
-        own.append(entering.judge.mark(exam, cell.path))
+        if found[0] is not None:
+            own.append(entering.judge.mark(exam, cell.path))
         own.append(entering.is_barred(cell))
     own += (_misfit(entering, cell) for cell in row.cells if misfits.intersection(cell.paths))
     own += (misfits.intersection(row.paths), entering.traced.intersection(row.paths))
@@ -250,14 +253,10 @@ def _limit(entering: Entering, cell: Cell, found: Any, mark: Mark) -> LimitView 
 
 
 def _unit(cell: Cell) -> str:
-    from neuroform.exam.findings import SHOWN_UNITS
-
     return _(SHOWN_UNITS.get(cell.entry.item.unit, ""))
 
 
 def _age(entering: Entering) -> int:
-    from neuroform.exam.examination import age
-
     return age(entering.document.exam)
 
 

@@ -1,6 +1,8 @@
 """The sheet: the rows of one section at a time, built when the section is first opened."""
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from collections.abc import Iterable
+
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
@@ -10,7 +12,8 @@ from neuroform.desktop.comment_line import CommentLine
 from neuroform.desktop.entering import SIGN, Entering
 from neuroform.desktop.form import COLUMN_WORDS, Block, Row, blocks, rows, section_label
 from neuroform.desktop.keyboard import key_name
-from neuroform.desktop.painted import Painted
+from neuroform.desktop.legs_view import SECTIONS as LEGS
+from neuroform.desktop.legs_view import LegsView
 from neuroform.desktop.row import RowWidget
 from neuroform.desktop.row_layout import ANSWER, SPINE
 from neuroform.desktop.row_view import state_of, view
@@ -23,7 +26,9 @@ HEAD = 30
 
 
 class SectionPage(QWidget):
-    """The rows of one section under the heads of their blocks."""
+    """The rows of one section under the heads of their blocks. Signals: `scrolled(by)` what is below is to be seen."""
+
+    scrolled = Signal(int)
 
     def __init__(self, theme: Theme, entering: Entering, section: str) -> None:
         super().__init__()
@@ -33,12 +38,16 @@ class SectionPage(QWidget):
         self.widgets: dict[str, RowWidget] = {}
         self._heads: list[tuple[int, Block, bool]] = []
         self._states: dict[str, object] = {}
+        self._seen: tuple[object, ...] = ()
+        self._edges = [0]
+        self._focus = (-1, False)
         for row in rows(section):
             self.widgets[row.key] = self._made(row)
         self.closing = ClosingLine(theme, self.on_key, self)
         self.closing.reached.connect(lambda _cell: entering.focus(len(entering.shown)))
         self.closing.gone.connect(self._closed)
         self.closing.unfolded.connect(entering.show_everything)
+        self.legs = LegsView(theme, self) if section in LEGS else None
         self.comment = CommentLine(theme, self)
         self.comment.hide()
         self.comment.written.connect(self._commented)
@@ -63,6 +72,9 @@ class SectionPage(QWidget):
     def on_key(self, event: QKeyEvent) -> bool:
         """Do what a key does in the form; False where it does nothing there."""
         name = key_name(event)
+        if name == "Down" and self.entering.at is None and self.legs is not None and self.legs.wanted:
+            self.scrolled.emit(self.theme.px(90))
+            return True
         return bool(name) and keys.press(self.entering, name)
 
     def _reached(self, row: Row, cell: int) -> None:
@@ -115,9 +127,29 @@ class SectionPage(QWidget):
         if self.section != self.entering.section:
             return
         entering = self.entering
+        seen = (entering.document.exam, entering.conclusions, entering.judge, entering.traced, entering.shown)
+        focus = (entering.row, entering.row >= len(entering.shown))
+        if len(seen) == len(self._seen) and all(a is b for a, b in zip(seen, self._seen, strict=True)):
+            numbers = [n for n in dict.fromkeys((self._focus[0], focus[0])) if n < len(entering.shown)]
+            moved = self._refresh_rows(numbers)
+        else:
+            moved = self._refresh_rows(range(len(entering.shown)))
+            moved |= len(entering.shown) != sum(not w.isHidden() for w in self.widgets.values())
+            self._focus = (-1, False)
+            if self.legs is not None:
+                moved |= self.legs.show_exam(entering.document.exam)
+        if self._focus[1] or focus[1] or not self._seen or self._focus[0] < 0:
+            self.closing.show_view(self._closing())
+        self._seen, self._focus = seen, focus
+        if moved:
+            self.arrange()
+
+    def _refresh_rows(self, numbers: Iterable[int]) -> bool:
+        """Show some rows as they stand; tell whether the page has to be laid out anew."""
+        entering, moved = self.entering, False
         misfits = frozenset(p for gap in entering.conclusions.gaps if gap.does_not_fit for p in gap.items)
-        moved = False
-        for number, row in enumerate(entering.shown):
+        for number in numbers:
+            row = entering.shown[number]
             widget = self.widgets[row.key]
             moved |= widget.isHidden()
             state = state_of(entering, row, focused=number == entering.row, misfits=misfits)
@@ -128,9 +160,7 @@ class SectionPage(QWidget):
             if isinstance(widget, TextRow):
                 widget.show_text(entering.document.get(row.key) or "")
                 moved |= widget.height() != widget.needed_height()
-        self.closing.show_view(self._closing())
-        if moved or len(entering.shown) != sum(not w.isHidden() for w in self.widgets.values()):
-            self.arrange()
+        return moved
 
     def _closing(self) -> ClosingView:
         entering = self.entering
@@ -164,17 +194,13 @@ class SectionPage(QWidget):
         return self.widgets[at.key] if at is not None else self.closing
 
     def edge_from(self, y: int, *, before: bool = False) -> int:
-        """Return where a row or a head begins, at `y` or below it, so that none is cut; `before`: or above it."""
-        edges = sorted(
-            {
-                0,
-                *(top for top, _block, _ruled in self._heads),
-                *(w.y() for w in self.widgets.values() if not w.isHidden()),
-            }
-        )
+        """Return where the page may begin, at `y` or below it; `before`: or above it.
+
+        No row is cut, and none is shown without the head that says whose side is whose, as long as its block has room.
+        """
         if before:
-            return max(edge for edge in edges if edge <= y)
-        return next((edge for edge in edges if edge >= y), y)
+            return max(edge for edge in self._edges if edge <= y)
+        return next((edge for edge in self._edges if edge >= y), y)
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
@@ -182,6 +208,8 @@ class SectionPage(QWidget):
         for widget in self.widgets.values():
             widget.set_theme(theme)
         self.closing.set_theme(theme)
+        if self.legs is not None:
+            self.legs.set_theme(theme)
         self.comment.set_theme(theme)
         self.arrange()
         self.update()
@@ -207,6 +235,9 @@ class SectionPage(QWidget):
         spine, width = self.spine(), self.width()
         y = self.theme.px(4)
         before, self._heads = self._heads, []
+        self._edges = [0]
+        port = self.parentWidget()
+        room = port.height() if port is not None else 0
         first = True
         for block in blocks(self.section):
             standing = [row for row in block.rows if row.key in shown]
@@ -218,6 +249,8 @@ class SectionPage(QWidget):
             if not first:
                 y += self.theme.px(8)
             self._heads.append((y, block, not first))
+            self._edges.append(y)
+            tall = sum(self.widgets[row.key].height() for row in standing) > 0.7 * room
             y += self._head_height(block) if headed else self.theme.px(0 if first else 6)
             first = False
             for row in standing:
@@ -227,12 +260,19 @@ class SectionPage(QWidget):
                     widget.resize(width, widget.height())
                 high = widget.needed_height()
                 widget.setGeometry(0, y, width, high)
+                if tall or not block.columns:
+                    self._edges.append(y)
                 y += high
         y += self.theme.px(12)
         high = self.closing.needed_height()
         self.closing.setGeometry(0, y, width, high)
         y += high + self.theme.px(12)
-        port = self.parentWidget()
+        if self.legs is not None:
+            self.legs.setVisible(self.legs.wanted)
+            self.legs.resize(width, self.legs.height())
+            high = self.legs.needed_height()
+            self.legs.setGeometry(0, y, width, high)
+            y += high
         self.resize(width, max(y, port.height() if port is not None else y))
         if self._heads != before:
             self.update()
@@ -247,12 +287,15 @@ class SectionPage(QWidget):
         spread = self.spine() + self.theme.px(ANSWER - SPINE)
         return self.theme.width("strong", _(block.title)) / 2 > spread - self.theme.px(4)
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        """Paint the heads of the blocks and the rules between them."""
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the heads of the blocks and the rules between them, those that have to be."""
         theme = self.theme
+        dirty = event.rect()
         painter = QPainter(self)
         axis, edge = self.width() / 2, margin(self.width(), theme.scale)
         for y, block, ruled in self._heads:
+            if y > dirty.bottom() or y + theme.px(2 * HEAD) < dirty.top():
+                continue
             if ruled:
                 line = QRectF(edge, y, self.width() - 2 * edge, max(1.0, theme.scale))
                 painter.fillRect(line, theme.colour("hair"))
@@ -311,8 +354,13 @@ class Sheet(QScrollArea):
         """Return the page of the section in hand, built where it was not yet."""
         section = self.entering.section
         if section not in self.pages:
-            self.pages[section] = SectionPage(self.theme, self.entering, section)
+            page = self.pages[section] = SectionPage(self.theme, self.entering, section)
+            page.scrolled.connect(self._scroll)
         return self.pages[section]
+
+    def _scroll(self, by: int) -> None:
+        bar = self.verticalScrollBar()
+        bar.setValue(bar.value() + by)
 
     def show_section(self) -> None:
         """Show the page of the section in hand."""
@@ -342,6 +390,8 @@ class Sheet(QScrollArea):
         room = self.viewport().height()
         ahead = 0 if shape_of(self.width(), self.theme.scale) == "folded" else self.theme.px(70)
         top, foot = widget.y(), widget.y() + widget.height()
+        if widget is page.closing and page.legs is not None and not page.legs.isHidden():
+            foot, ahead = page.legs.y() + page.legs.height(), 0
         value = bar.value()
         if foot + ahead > value + room:
             value = page.edge_from(foot + ahead - room)
@@ -349,6 +399,18 @@ class Sheet(QScrollArea):
         if value > above:
             value = above if foot - above <= room else top
         bar.setValue(min(value, top))
+
+    def reveal_pointed(self) -> None:
+        """Bring the answer the arrows reached into sight, where a row is higher than the sheet."""
+        page, entering = self.page(), self.entering
+        widget = page.focused_widget()
+        if entering.pointed is None or not isinstance(widget, RowWidget):
+            return
+        place = (widget.view.focused, entering.pointed)
+        rect = next((hit.rect for hit in widget.laid().hits if (hit.cell, hit.choice) == place), None)
+        if rect is not None:
+            y = widget.y() + round(rect.center().y())
+            self.ensureVisible(self.width() // 2, y, 0, self.theme.px(24))
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
@@ -376,64 +438,3 @@ class Sheet(QScrollArea):
         page = self.widget()
         if page is not None:
             page.resize(self.width(), page.height())
-
-
-class SheetHead(Painted):
-    """Above the rows: the section, its caution, how to test what is in focus, what was just said, the timer."""
-
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(theme, parent)
-        self.title = self.caution = self.hint = self.message = self.blank = self.timer = self.timer_of = ""
-
-    def needed_height(self) -> int:
-        """Return the height it takes."""
-        folded = shape_of(self.width(), self.theme.scale) == "folded"
-        around = 17 if folded else 24
-        return self.theme.px(around) + self.theme.line("title") + self.theme.line("secondary")
-
-    def show_words(self, **words: str) -> None:
-        """Show other words; keywords are this widget's attributes."""
-        changed = False
-        for name, value in words.items():
-            if getattr(self, name) != value:
-                setattr(self, name, value)
-                changed = True
-        if changed:
-            self.update()
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        """Paint two lines, and the timer at the right while it runs."""
-        theme = self.theme
-        painter = QPainter(self)
-        edge, width = margin(self.width(), theme.scale), self.width()
-        folded = shape_of(width, theme.scale) == "folded"
-        y = theme.px(9 if folded else 18) + theme.metrics("title").ascent() * 0.92
-        x = self._text(painter, edge, y, self.title, "title", "ink")
-        right = float(width - edge)
-        if self.timer:
-            right -= theme.width("timer", self.timer)
-            self._text(painter, right, y + theme.px(12), self.timer, "timer", "ink")
-            told = theme.width("secondary", self.timer_of)
-            right -= told + theme.px(12)
-            self._text(painter, right, y + theme.px(12), self.timer_of, "secondary", "quiet")
-        elif self.blank:
-            right -= theme.width("secondary", self.blank)
-            self._text(painter, right, y, self.blank, "secondary", "quiet")
-        second = y + theme.line("secondary") + theme.px(6)
-        room = right - edge - theme.px(16) if self.timer else width - 2 * edge
-        lower = self.message or self.hint
-        if not folded:
-            caution = theme.fitted("label", self.caution, right - x - theme.px(34))
-            self._text(painter, x + theme.px(18), y, caution, "label", "ink")
-        elif not self.message and self.caution:
-            lower = self.caution
-        role: Role = "label" if self.message else "secondary"
-        token = "ink" if self.message else "ink2"
-        self._text(painter, edge, second, theme.fitted(role, lower, room), role, token)
-        painter.end()
-
-    def _text(self, painter: QPainter, x: float, y: float, text: str, role: Role, token: str) -> float:
-        painter.setFont(self.theme.font(role))
-        painter.setPen(self.theme.colour(token))
-        painter.drawText(QPointF(x, y), text)
-        return x + self.theme.width(role, text)

@@ -75,9 +75,17 @@ class Strip(Painted):
         if (tuple(sections), current) != (self.sections, self.current):
             if current != self.current:
                 self._at = next((n for n, each in enumerate(sections) if each.name == current), 0)
-            self.sections, self.current = tuple(sections), current
+            before, self.sections = self.sections, tuple(sections)
+            same = current == self.current and [len(s.segments) for s in before] == [len(s.segments) for s in sections]
+            self.current = current
             self.arrange()
-            self.update()
+            if not same:
+                self.update()
+                return
+            changed = {new.name for old, new in zip(before, sections, strict=True) if old != new}
+            for placed in self._placed:
+                if placed.view.name in changed:
+                    self.update(placed.rect.adjusted(-2, -2, 2, 6))
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
@@ -167,12 +175,14 @@ class Strip(Painted):
 
     # Painting
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        """Paint words and item lines, and the frame of the item in focus."""
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint words and item lines, and the frame of the item in focus, where they have to be."""
         theme = self.theme
         painter = QPainter(self)
         y = theme.px(BASELINE - self._saved() / 3)
         for placed in self._placed:
+            if not placed.rect.adjusted(-2, -2, 2, 6).intersects(event.rect()):
+                continue
             here = placed.view.name == self.current
             self._text(
                 painter,

@@ -113,21 +113,23 @@ class Theme:
     def wrapped(self, role: Role, text: str, width: float) -> list[str]:
         """Break a text into lines no wider than `width`; a word that alone is wider is broken within."""
         lines: list[str] = []
+        space = self.width(role, " ")
         for paragraph in text.split("\n"):
-            line = ""
+            words: list[str] = []
+            taken = 0.0
             for word in paragraph.split(" "):
-                longer = f"{line} {word}" if line else word
-                if self.width(role, longer) <= width:
-                    line = longer
-                    continue
-                if line:
-                    lines.append(line)
-                line = word
-                while self.width(role, line) > width and len(line) > 1:
-                    fits = next((n for n in range(len(line) - 1, 0, -1) if self.width(role, line[:n]) <= width), 1)
-                    lines.append(line[:fits])
-                    line = line[fits:]
-            lines.append(line)
+                wide = self.width(role, word)
+                if words and taken + space + wide > width:
+                    lines.append(" ".join(words))
+                    words, taken = [], 0.0
+                while wide > width and len(word) > 1:
+                    fits = next((n for n in range(len(word) - 1, 0, -1) if self.width(role, word[:n]) <= width), 1)
+                    lines.append(word[:fits])
+                    word = word[fits:]
+                    wide = self.width(role, word)
+                taken += wide + (space if words else 0.0)
+                words.append(word)
+            lines.append(" ".join(words))
         return lines
 
     def fitted(self, role: Role, text: str, width: float) -> str:

@@ -1,29 +1,28 @@
 """Opens this workplace or the demonstration: settings, drafts and rules behind one window."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from neuroform.desktop.answering import TRIAL_SECONDS
 from neuroform.desktop.document import Document
+from neuroform.desktop.early import barred, early_judge
 from neuroform.desktop.judge import Judge
 from neuroform.desktop.opening import Asked, Beginning, Opened, Save
 from neuroform.exam.examination import Examination, Identifier, Patient, new_examination
 from neuroform.exam.walk import is_path, put
 from neuroform.language import N_, _
 from neuroform.protocols.loading import load, names
-from neuroform.protocols.safety import impossible, not_advised, why_impossible, why_not_advised
-from neuroform.reasoning.marks import limit, mark
 from neuroform.reasoning.results import NextTest, Reading
 from neuroform.records.drafts import Drafts
 from neuroform.records.ids import new_id
 from neuroform.settings import Places, Settings
-from neuroform.workflow.conclude import Conclusions, conclude, protocol_of
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from neuroform.desktop.main_window import MainWindow
+    from neuroform.workflow.conclude import Conclusions
 
 JOURNAL = "drafts.sqlite"
 CLINIC = "workplace"
@@ -37,9 +36,11 @@ def now() -> datetime:
 
 
 def judge(settings: Settings) -> Judge:
-    """Return the functions of the rooms below under these settings."""
+    """Return the functions of the rooms below under these settings; loading them takes a moment."""
+    from neuroform.reasoning.marks import limit, mark
+    from neuroform.workflow.conclude import conclude
 
-    def concluded(exam: Examination) -> Conclusions:
+    def concluded(exam: Examination) -> "Conclusions":
         return conclude(exam, settings)
 
     def needed(_exam: Examination, conclusions: Any) -> tuple[str, ...]:
@@ -52,14 +53,6 @@ def judge(settings: Settings) -> Judge:
         return next_tests.propose(exam, reading)
 
     return Judge(conclude=concluded, needed=needed, propose=propose, mark=mark, limit=limit, barred=barred)
-
-
-def barred(exam: Examination) -> Mapping[str, str]:
-    """Return what is unsafe or impossible now: path, with or without its side, to why, in words."""
-    words = N_("not advised: {why}")
-    found = {path: _(words).format(why=why_not_advised(code)) for path, code in not_advised(exam).items()}
-    found.update((path, why_impossible(code)) for path, code in impossible(exam).items())
-    return found
 
 
 def open_demonstration() -> Opened:
@@ -109,22 +102,46 @@ def opened(
     else:
         exam, exam_id = begin(), new_id(now())
         drafts.begin(clinic, exam_id, exam, now())
-    asked = judge(settings)
+    protocol = load(exam.encounter.protocol or settings.protocol, (places.protocols,))
     return Opened(
         exam=exam,
-        judge=asked,
+        judge=early_judge(protocol),
+        rules=lambda: judge(settings),
         save=saver(drafts, clinic, exam_id),
-        amount=_(protocol_of(exam, settings).label),
+        amount=_(protocol.label),
         recovered=recovered,
         at=at,
         notices=() if shown_passphrase else (_(NOT_ENCRYPTED),),
         vibration=settings.vibration,
         sound=settings.sound,
-        finish=_finisher(
-            asked, places, settings, prepare, shown_passphrase, lambda: drafts.finish(clinic, exam_id, now())
-        ),
+        finish=_finisher(places, settings, prepare, shown_passphrase, lambda: drafts.finish(clinic, exam_id, now())),
+        pages=pages(places, settings),
         close=drafts.close,
     )
+
+
+def pages(where: Places, settings: Settings) -> "Mapping[str, Callable[[MainWindow], QWidget]]":
+    """Return what makes the pages for settings and for verifying a paper."""
+
+    def settings_page(window: "MainWindow") -> "QWidget":
+        from neuroform.desktop.settings_page import SettingsPage
+        from neuroform.desktop.theme import Theme
+        from neuroform.settings import load as load_settings
+
+        folders = (where.protocols,)
+        amounts = {name: _(load(name, folders).label) for name in names(folders)}
+        page = SettingsPage(window.theme, where, load_settings(where.settings), amounts=amounts, parent=window)
+        page.scaled.connect(lambda scale: window.set_theme(Theme(dark=window.theme.dark, scale=scale)))
+        page.saved.connect(lambda _saved: window.close_page())
+        return page
+
+    def verify_page(window: "MainWindow") -> "QWidget":
+        from neuroform.desktop.verify_page import VerifyPage, check
+        from neuroform.desktop.work import Work
+
+        return VerifyPage(window.theme, lambda path: check(path, settings), Work(), parent=window)
+
+    return {"settings": settings_page, "verify": verify_page}
 
 
 def saver(drafts: Drafts, clinic: str, exam_id: str) -> Save:
@@ -142,9 +159,7 @@ def saver(drafts: Drafts, clinic: str, exam_id: str) -> Save:
     return save
 
 
-def _finisher(
-    asked: Judge, places: Places, settings: Settings, prepare: Any, shown_passphrase: str, signed: Any
-) -> Any:
+def _finisher(places: Places, settings: Settings, prepare: Any, shown_passphrase: str, signed: Any) -> Any:
     def finish(window: "MainWindow", document: Document) -> "QWidget":
         from neuroform.desktop.read_and_sign.desk import desk
         from neuroform.desktop.read_and_sign.page import ReadAndSign
@@ -152,7 +167,7 @@ def _finisher(
 
         given = desk(places, settings, clock=now, prepare=prepare, shown_passphrase=shown_passphrase)
         page = ReadAndSign(
-            window.theme, document, asked, given, Work(), certificate=settings.certificate, parent=window
+            window.theme, document, judge(settings), given, Work(), certificate=settings.certificate, parent=window
         )
         page.signed.connect(lambda _signed: signed())
         return page

@@ -62,7 +62,7 @@ def slices(block: Block, kind: Kind, boxes: dict[str, SignatureBox]) -> list[Sli
         case Call():
             return _call(block)
         case Signatures():
-            return _signatures(block, boxes)
+            return _signatures(block, boxes, ruled=kind not in {"referral", "patient_letter"})
 
 
 def headed(heading: str, right: Sequence[Slice], *, ruled: bool = True) -> list[Slice]:
@@ -193,10 +193,10 @@ def _call(block: Call) -> list[Slice]:
             pages.write(line, box.add("P"), x=looks.LEFT + 40, y=at)
             at += line.height
 
-    return [room(14), Slice(height=height, draw=draw)]
+    return [room(14), Slice(height=height, draw=draw), room(6)]
 
 
-def _signatures(block: Signatures, boxes: dict[str, SignatureBox]) -> list[Slice]:
+def _signatures(block: Signatures, boxes: dict[str, SignatureBox], *, ruled: bool) -> list[Slice]:
     width, height = SIGNATURE
     starts = {"author": looks.TEXT, "supervisor": looks.RIGHT - width}
 
@@ -211,4 +211,5 @@ def _signatures(block: Signatures, boxes: dict[str, SignatureBox]) -> list[Slice
     strips = [Slice(height=height + 8, draw=draw, keep=bool(block.advice))]
     if block.advice:
         strips.append(together(text(block.advice, looks.QUIET)))
-    return headed(block.heading, strips)
+    placed = headed(block.heading, strips, ruled=ruled)
+    return placed if ruled else [room(8), *placed]

@@ -27,6 +27,8 @@ GREY: dict[Colour, float] = {
     "tile": 0x22 / 255,
 }
 """The colours of a paper, which has none: how light each is."""
+_GREYS: dict[Colour, str] = {colour: f"{light:.4g} g" for colour, light in GREY.items()}
+"""What sets each for filling."""
 
 
 def stream(canvas: "Canvas") -> list[str]:
@@ -55,7 +57,7 @@ def draw_pieces(canvas: "Canvas", pieces: tuple[Piece, ...], *, x: float, y: flo
     """Draw the pieces of a line from `x` on, their baseline at `y`."""
     code = stream(canvas)
     for piece in pieces:
-        code.append(f"{_numbers(GREY[piece.style.colour])} g")
+        code.append(_GREYS[piece.style.colour])
         if piece.companion is None:
             code.append(_words(canvas, piece.text, piece.style, x, y))
         else:
@@ -72,13 +74,13 @@ def _words(
     """
     font = faces.font(style.weight)
     document = vars(canvas)["_doc"]
-    parts = [f"BT {_numbers(1, 0, 0, 1, x, y)} Tm"]
+    held = " ".join(
+        f"{font.getSubsetInternalName(subset, document)} {style.size:g} Tf <{codes.hex()}> Tj"
+        for subset, codes in font.splitString(text, document)
+    )
     if unseen:
-        parts.append(f"3 Tr {_numbers(100 * wide)} Tz")
-    for subset, held in font.splitString(text, document):
-        name = font.getSubsetInternalName(subset, document)
-        parts.append(f"{name} {_numbers(style.size)} Tf <{held.hex()}> Tj")
-    return " ".join([*parts, "0 Tr 100 Tz ET" if unseen else "ET"])
+        return f"BT {x:.2f} {y:.2f} Td 3 Tr {100 * wide:.2f} Tz {held} 0 Tr 100 Tz ET"
+    return f"BT {x:.2f} {y:.2f} Td {held} ET"
 
 
 def _draw_shaped(canvas: "Canvas", piece: Piece, x: float, y: float) -> None:

@@ -55,6 +55,7 @@ def registered(weight: Weight) -> str:
     return _registered(MAIN[weight])
 
 
+@cache
 def font(weight: Weight) -> Any:
     """Return reportlab's font of a weight, which numbers its letters anew in every document."""
     from reportlab.pdfbase import pdfmetrics

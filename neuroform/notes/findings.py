@@ -229,7 +229,8 @@ def both_sides(observed: Observation) -> str:
 def sentence(observed: Observation) -> str:
     """Return an observation in a phrase: its name, then what was found."""
     name = observed.entry.item.label if observed.entry.kind == "pressure" else observed.label
-    return f"{lowered(name)}: {both_sides(observed)}"
+    # "Single leg, eyes open: stood for" has its colon already.
+    return f"{lowered(name)}{' ' if ': ' in name else ': '}{both_sides(observed)}"
 
 
 def said(exam: Examination, entry: Entry) -> str:

@@ -1,13 +1,15 @@
 """Strips of a page that are never broken, and how they are shared out over pages."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from neuroform.notes import looks
 from neuroform.notes.pages import Pages
 from neuroform.notes.paragraphs import Paragraph
 from neuroform.notes.tagging import Element, Tag
 
+Shared = list[list[tuple[float, "Slice"]]]
+"""Slices by page, each with its y."""
 Maker = Callable[[Pages], Element]
 """Gives the element that content belongs to, made when it is first drawn, so that the tree is in reading order."""
 
@@ -95,9 +97,39 @@ def _drawing(parts: list[tuple[float, Slice]]) -> Callable[[Pages, float], None]
     return draw
 
 
-def shared_out(slices: Sequence[Slice], *, foot: float) -> list[list[tuple[float, Slice]]]:
-    """Give each slice its page and its y above `foot`; what stays together moves on together where it can."""
-    pages: list[list[tuple[float, Slice]]] = [[]]
+def in_company(slices: Sequence[Slice]) -> list[Slice]:
+    """Keep the end of some slices with whatever follows them, so that it doesn't stand alone on a page."""
+    kept = list(slices)
+    held = 0.0
+    for place in range(len(kept) - 1, -1, -1):
+        held += kept[place].height
+        if held > looks.COMPANY and not kept[place].gap:
+            break
+        kept[place] = replace(kept[place], keep=True)
+    return kept
+
+
+def shared_out(slices: Sequence[Slice], *, foot: float) -> Shared:
+    """Give each slice its page and its y above `foot`; what stays together moves on together where it can.
+
+    The empty room between blocks shrinks, no further than it has to, where that saves a page.
+    """
+    usual = _shared_out(slices, foot)
+    if len(usual) == 1 or len(least := _shared_out(_squeezed(slices, looks.SQUEEZED), foot)) == len(usual):
+        return usual
+    tried = (_shared_out(_squeezed(slices, part), foot) for part in _PARTS)
+    return next((pages for pages in tried if len(pages) == len(least)), least)
+
+
+_PARTS = (0.9, 0.8, 0.7, 0.6)
+
+
+def _squeezed(slices: Iterable[Slice], part: float) -> list[Slice]:
+    return [replace(each, height=each.height * part) if each.gap else each for each in slices]
+
+
+def _shared_out(slices: Sequence[Slice], foot: float) -> Shared:
+    pages: Shared = [[]]
     y = looks.TOP
     for group in _kept_together(slices):
         height = sum(each.height for each in group)
@@ -122,7 +154,8 @@ def _kept_together(slices: Sequence[Slice]) -> Iterable[list[Slice]]:
     group: list[Slice] = []
     for each in slices:
         group.append(each)
-        if not each.keep:
+        # Empty room before a group is no part of it.
+        if not each.keep or (each.gap and len(group) == 1):
             yield group
             group = []
     if group:

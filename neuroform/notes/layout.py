@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
+from neuroform.language import in_english
 from neuroform.notes import blocks, looks, opening
-from neuroform.notes.content import Foot, Paper
-from neuroform.notes.flow import Slice, shared_out
+from neuroform.notes.content import Foot, Paper, Signatures
+from neuroform.notes.flow import Slice, in_company, shared_out
 from neuroform.notes.pages import HEIGHT, Pages
 from neuroform.notes.paragraphs import Paragraph, Run, paragraph
-from neuroform.notes.tagging import tag
 
 _WIDTH = looks.RIGHT - looks.LEFT
 
@@ -25,11 +25,14 @@ class UnsignedPaper:
     page_count: int
 
 
+@in_english()
 def lay_out(paper: Paper) -> UnsignedPaper:
     """Return a paper as tagged PDF pages; raises GlyphError for a character no shipped face holds."""
     boxes: dict[str, blocks.SignatureBox] = {}
     slices: list[Slice] = opening.slices(paper)
     for block in paper.blocks:
+        if isinstance(block, Signatures):
+            slices = in_company(slices)
         slices += blocks.slices(block, paper.kind, boxes)
     foot = _foot_lines(paper.foot)
     placed = shared_out(slices, foot=looks.FOOT - _raised(foot))
@@ -43,7 +46,7 @@ def lay_out(paper: Paper) -> UnsignedPaper:
         for y, each in held:
             each.draw(pages, y)
         _foot(pages, paper.foot, foot, number + 1, len(placed))
-    pdf = tag(pages.finished(), pages.root, language=paper.language)
+    pdf = pages.finished(language=paper.language)
     return UnsignedPaper(pdf=pdf, signature_boxes=boxes, title=title, language=paper.language, page_count=len(placed))
 
 

@@ -18,7 +18,7 @@ HEAD = 58.0
 """Baseline of the head."""
 TOP = 40.0
 """Where the first page's content begins."""
-TOP_AFTER = 78.0
+TOP_AFTER = 72.0
 """Where a later page's content begins."""
 FOOT = 789.0
 """Where content ends."""
@@ -30,6 +30,10 @@ BEFORE_RULE = 8.5
 BEFORE_LETTER = 5.5
 PITCH = 17.5
 """Of the findings' rows."""
+SQUEEZED = 0.55
+"""The least that is left of empty room, in parts of it, where a paper would else take one more page."""
+COMPANY = 120.0
+"""How much of a paper stays with the signatures: they are never alone on a page."""
 MARK = 0.64
 """Scale of a mark beside an answer."""
 LINE = 0.48

@@ -124,7 +124,7 @@ def recorded(words: Wording, basis: Basis, observed: Iterable[Observation]) -> I
         kept = [part for each in plain if (part := _part(each, normal)) is not None]
         lines = tuple(_lines(words, kept))
         if lines:
-            yield RunIn(heading=words(heading), lines=lines)
+            yield RunIn(heading=words(heading), lines=lines, flowing=True)
 
 
 def comments(words: Wording, observed: Iterable[Observation]) -> Block | None:
@@ -152,7 +152,7 @@ def open_gaps(words: Wording, basis: Basis) -> Block | None:
         for gap in basis.gaps
         if gap.reason is None and gap not in told and gap.severity is not Severity.NOTICE and gap.rule != BLANK_ITEM
     ]
-    return Prose(heading=words("note.open_gaps"), paragraphs=tuple(kept), tone="small") if kept else None
+    return Prose(heading=words("note.open_gaps"), paragraphs=(" ".join(kept),), tone="small") if kept else None
 
 
 def plan(words: Wording, basis: Basis) -> Block:
@@ -163,7 +163,9 @@ def plan(words: Wording, basis: Basis) -> Block:
         said.append(words("note.urgency", words=URGENCY.words[own.urgency]))
     if own.told is not None or basis.reading.urgent:
         said.append(words("urgent.told", words=own.told) if own.told else words("urgent.not_told"))
-    return Prose(heading=words("note.plan"), paragraphs=tuple(said))
+    # Where nobody wrote a plan there is nothing to set apart from what follows it.
+    paragraphs = tuple(said) if own.plan else (" ".join(said),)
+    return Prose(heading=words("note.plan"), paragraphs=paragraphs)
 
 
 def limits_used(words: Wording, basis: Basis) -> Block:

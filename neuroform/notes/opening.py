@@ -29,11 +29,12 @@ def slices(paper: Paper) -> list[Slice]:
     if paper.kind == "patient_letter":
         found += _intro(paper)
     else:
-        found += [_columns(paper.columns), room(6)]
         if paper.person:
-            found += _person_line(paper)
+            found += [room(9), _columns(paper.columns), room(9), *_person_line(paper)]
+        else:
+            found += [_columns(paper.columns), room(6)]
     for urgent in paper.urgent:
-        found += [_urgent(urgent), room(5)]
+        found += [_urgent(urgent, framed=paper.kind != "referral"), room(5)]
     if paper.urgent:
         found.append(room(4))
     if paper.first is not None:
@@ -154,23 +155,39 @@ def _intro(paper: Paper) -> list[Slice]:
     return [Slice(height=line.height + 8, draw=lambda pages, y: pages.write(line, made(pages), x=looks.LEFT, y=y + 9))]
 
 
-def _urgent(urgent: Urgent) -> Slice:
+def _urgent(urgent: Urgent, *, framed: bool) -> Slice:
+    """Set an urgent finding in its frame; in a letter, whose reader it is the reason for, on the letter's own grid."""
     width = looks.RIGHT - looks.TEXT - 10
-    message = paragraph(urgent.message, looks.STRONG, width=width)
-    source = paragraph(urgent.source, looks.QUIET, width=width)
+    message, source = _message(urgent, width)
     word = paragraph(urgent.word, looks.STRONG, width=70)
     caption = paragraph(urgent.caption, looks.QUIET, width=70)
     square = urgent_frame(urgent.urgency)
-    height = max(message.height + source.height, word.height + caption.height) + 9
+    below = source.height if source is not None else 0.0
+    height = max(message.height + below, word.height + caption.height) + (9 if framed else 6)
+    left = looks.LEFT + (9 if framed else 0)
 
     def draw(pages: Pages, y: float) -> None:
-        pages.frame(left=looks.LEFT, top=y, width=_WIDTH, height=height, line=0.8)
+        if framed:
+            pages.frame(left=looks.LEFT, top=y, width=_WIDTH, height=height, line=0.8)
         with pages.decoration():
-            pages.mark(square, x=looks.LEFT + 9, y=y + 9.5, scale=1)
+            pages.mark(square, x=left, y=y + (9.5 if framed else 4), scale=1)
         box: Element = pages.root.add("Sect")
-        pages.write(word, box.add("H2"), x=looks.LEFT + 30, y=y + 14.5)
-        pages.write(caption, box.add("P"), x=looks.LEFT + 30, y=y + 27)
+        pages.write(word, box.add("H2"), x=left + 21, y=y + 14.5)
+        pages.write(caption, box.add("P"), x=left + 21, y=y + 27)
         pages.write(message, box.add("P"), x=looks.TEXT, y=y + 14.5)
-        pages.write(source, box.add("P"), x=looks.TEXT, y=y + 14 + message.height - 0.5)
+        if source is not None:
+            pages.write(source, box.add("P"), x=looks.TEXT, y=y + 14 + message.height - 0.5)
 
     return Slice(height=height, draw=draw)
+
+
+def _message(urgent: Urgent, width: float) -> tuple[Paragraph, Paragraph | None]:
+    """Set the message and its source below it, or behind it where its last line has room."""
+    message = paragraph(urgent.message, looks.STRONG, width=width)
+    if not urgent.source:
+        return message, None
+    runs = [Run(urgent.message, looks.STRONG), Run(f" \u2002{urgent.source}", looks.QUIET)]
+    both = paragraph(runs, looks.STRONG, width=width)
+    if len(message.lines) > 1 and len(both.lines) == len(message.lines):
+        return both, None
+    return message, paragraph(urgent.source, looks.QUIET, width=width)

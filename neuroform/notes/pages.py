@@ -8,7 +8,7 @@ from typing import Any, Literal
 from neuroform.figures.shapes import Colour, Figure
 from neuroform.notes import drawing, faces
 from neuroform.notes.paragraphs import Line, Paragraph
-from neuroform.notes.tagging import Content, Element
+from neuroform.notes.tagging import Content, Element, write_structure
 
 WIDTH, HEIGHT = 595.276, 841.890
 """A4 in points."""
@@ -27,7 +27,7 @@ class Pages:
             # A canvas would otherwise name Helvetica, which is not embedded, on every page.
             "initialFontName": faces.registered(400),
             "invariant": True,
-            # The streams are compressed once, when the structure is written.
+            # The pages are compressed when the paper is filed.
             "pageCompression": 0,
         }
         self.canvas = Canvas(self._out, **settings)
@@ -44,9 +44,10 @@ class Pages:
         self.page += 1
         self._next = 0
 
-    def finished(self) -> bytes:
-        """Return the document; nothing can be drawn after."""
+    def finished(self, *, language: str) -> bytes:
+        """Return the document with its structure; nothing can be drawn after."""
         self.canvas.showPage()
+        write_structure(self.canvas, self.root, language=language)
         self.canvas.save()
         return self._out.getvalue()
 

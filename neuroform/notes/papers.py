@@ -1,7 +1,7 @@
 """Makes a paper of any kind: as unsigned PDF pages, or as plain text to paste elsewhere."""
 
 from neuroform.errors import PaperError
-from neuroform.language import N_, _
+from neuroform.language import N_, _, in_english
 from neuroform.notes.content import Basis, Block, Clinic, Column, Earlier, Kind, Paper, Prose
 from neuroform.notes.layout import UnsignedPaper, lay_out
 from neuroform.notes.wording import Wording
@@ -23,6 +23,7 @@ def text(kind: Kind, basis: Basis, *, clinic: Clinic | None = None, earlier: Ear
     return written(content(kind, basis, clinic=clinic, earlier=earlier))
 
 
+@in_english()
 def content(kind: Kind, basis: Basis, *, clinic: Clinic | None = None, earlier: Earlier | None = None) -> Paper:
     """Return what a paper holds, before it is laid out; raises PaperError as `make`."""
     from neuroform.notes import heads, letters, wording

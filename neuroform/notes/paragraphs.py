@@ -7,6 +7,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from neuroform.notes.pieces import (
@@ -80,10 +81,17 @@ def paragraph(
     Control characters are dropped, a newline begins a line. Raises GlyphError for a character that no shipped face
     holds: a paper never shows a blank where something was written.
     """
-    runs = [Run(text, style)] if isinstance(text, str) else text
-    turned = isinstance(text, str) and begins_from_the_right(text)
-    lines = tuple(_line(pieces, turned) for pieces in _broken(_tokens(runs), width))
+    if isinstance(text, str):
+        lines = _set((Run(text, style),), width, begins_from_the_right(text))
+    else:
+        lines = _set(tuple(text), width, False)
     return Paragraph(lines=lines, leading=style.leading, width=width, tag=tag, align=align)
+
+
+@lru_cache(maxsize=1024)
+def _set(runs: tuple[Run, ...], width: float, turned: bool) -> tuple[Line, ...]:
+    """Break runs into lines; a paper says most of what the one before it said."""
+    return tuple(_line(pieces, turned) for pieces in _broken(_tokens(runs), width))
 
 
 def width_of(text: str, style: Style) -> float:
@@ -119,29 +127,30 @@ def _broken(tokens: Iterable[tuple[str, list[Piece]]], width: float) -> Iterator
         if kind == "space":
             space = pieces[0] if line else None
             continue
-        needed = sum(piece.width for piece in pieces)
+        needed = pieces[0].width if len(pieces) == 1 else sum(piece.width for piece in pieces)
         gap = space.width if space is not None else 0.0
         if line and used + gap + needed > width + 0.01:
             yield [*line, space] if space is not None else line
             line, used, space, gap = [], 0.0, None, 0.0
         if space is not None:
             line.append(space)
-        for fitting, more in _split(pieces, width - used - gap if needed <= width else width):
+            space = None
+        if needed <= width + 0.01:
+            line += pieces
+            used += gap + needed
+            continue
+        for fitting, more in _split(pieces, width):
             line += fitting
             if more:
                 yield line
                 line, used, gap = [], 0.0, 0.0
             else:
                 used += gap + sum(piece.width for piece in fitting)
-        space = None
     yield line
 
 
 def _split(pieces: list[Piece], width: float) -> Iterator[tuple[list[Piece], bool]]:
     """Cut a word that is wider than a line; yield (part, whether more follows)."""
-    if sum(piece.width for piece in pieces) <= width + 0.01:
-        yield pieces, False
-        return
     part: list[Piece] = []
     used = 0.0
     for piece in pieces:

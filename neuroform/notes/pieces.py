@@ -95,13 +95,22 @@ def _directed(piece: Piece) -> bool:
 def merged(pieces: Iterable[Piece]) -> list[Piece]:
     """Return the pieces of a line with neighbours of one style and face as one."""
     joined: list[Piece] = []
+    alike: list[Piece] = []
     for piece in pieces:
-        last = joined[-1] if joined else None
-        if last is not None and last.companion is None and piece.companion is None and last.style == piece.style:
-            joined[-1] = Piece(last.text + piece.text, last.style, last.width + piece.width)
+        if alike and (piece.companion is not None or piece.style != alike[0].style):
+            joined.append(_joined(alike))
+            alike = []
+        if piece.companion is None:
+            alike.append(piece)
         else:
             joined.append(piece)
-    return joined
+    return [*joined, _joined(alike)] if alike else joined
+
+
+def _joined(alike: list[Piece]) -> Piece:
+    if len(alike) == 1:
+        return alike[0]
+    return Piece("".join([each.text for each in alike]), alike[0].style, sum([each.width for each in alike]))
 
 
 @lru_cache(maxsize=4096)

@@ -39,8 +39,9 @@ def completeness(words: Wording, basis: Basis) -> tuple[Block, ...]:
 
 def addendum(words: Wording, basis: Basis, earlier: Earlier) -> tuple[Block, ...]:
     """Return a note's blocks after a line that names the paper they add to."""
-    named = words("addendum.adds_to_words", title=earlier.title, when=earlier.when, hash=earlier.sha256[:16])
-    return (Prose(heading=words("addendum.adds_to"), paragraphs=(named,)), *note.blocks(words, basis))
+    named = words("addendum.adds_to_words", title=earlier.title, when=earlier.when)
+    digest = words("addendum.file", hash=earlier.sha256)
+    return (Prose(heading=words("addendum.adds_to"), paragraphs=(named,), after=digest), *note.blocks(words, basis))
 
 
 def _gaps(words: Wording, basis: Basis) -> Iterator[Block]:

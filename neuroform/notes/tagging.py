@@ -1,11 +1,11 @@
 """The structure of a paper for those who do not see it: headings, lists, tables and figures in reading order."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 if TYPE_CHECKING:
-    from pikepdf import Dictionary, Pdf
+    from reportlab.pdfgen.canvas import Canvas
 
 Tag = Literal[
     "Document", "Sect", "H1", "H2", "H3", "P", "Span", "L", "LI", "Lbl", "LBody", "Table", "TR", "TH", "TD", "Figure"
@@ -52,75 +52,100 @@ class Element:
                 yield from kid.walk()
 
 
-def tag(pdf: bytes, root: Element, *, language: str) -> bytes:
-    """Return a reportlab document with `root` as its structure tree, its language, and its title shown in the window.
+def write_structure(canvas: "Canvas", root: Element, *, language: str) -> None:
+    """Give a canvas whose last page is shown `root` as its structure tree, its language and its title in the window.
 
-    `root` is the Document element whose contents were drawn with their MCIDs.
+    `root` is the Document element whose contents were drawn with their MCIDs. reportlab knows no tags: its catalogue
+    and its pages are given what they lack, which rests on its internals; the tests of tagging pin them.
     """
-    from io import BytesIO
-
-    import pikepdf
-
-    with pikepdf.open(BytesIO(pdf)) as document:
-        _write_tree(document, root)
-        document.Root.Lang = pikepdf.String(language)
-        document.Root.MarkInfo = pikepdf.Dictionary(Marked=True)
-        document.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
-        for page in document.pages:
-            # reportlab leaves an empty transition on every page, which PDF/A forbids.
-            if "/Trans" in page.obj:
-                del page.obj["/Trans"]
-        out = BytesIO()
-        document.save(out, deterministic_id=True)
-    return out.getvalue()
-
-
-def _write_tree(document: "Pdf", root: Element) -> None:
-    from pikepdf import Array, Dictionary, Name
-
-    owners: list[dict[int, Dictionary]] = [{} for _page in document.pages]
-    tree = document.make_indirect(Dictionary(Type=Name.StructTreeRoot))
-    tree.K = Array([_write(document, root, tree, owners)])
-    numbers = Array()
-    for index, (page, owned) in enumerate(zip(document.pages, owners, strict=True)):
-        page.obj.StructParents = index
-        page.obj.Tabs = Name.S
-        held = [owned[number] for number in range(len(owned))]
-        numbers.append(index)
-        numbers.append(document.make_indirect(Array(held)))
-    tree.ParentTree = document.make_indirect(Dictionary(Nums=numbers))
-    tree.ParentTreeNextKey = len(owners)
-    document.Root.StructTreeRoot = tree
+    document = vars(canvas)["_doc"]
+    pages = [document.idToObject[f"Page{number}"] for number in range(1, document.pageCounter)]
+    tree = _Tree(document, len(pages))
+    top = tree.reserve()
+    whole = tree.write(root, top)
+    parents = [f"{index} {_to(tree.add(_list(map(_to, owners))))}" for index, owners in enumerate(tree.owners())]
+    held = f"/K[{_to(whole)}]/ParentTree<</Nums{_list(parents)}>>/ParentTreeNextKey {len(pages)}"
+    tree.fill(top, f"<</Type/StructTreeRoot{held}>>")
+    for index, page in enumerate(pages):
+        page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
+        page.StructParents, page.Tabs = index, "/S"
+        # reportlab leaves an empty transition on every page, which PDF/A forbids.
+        page.Trans = None
+    catalog = document.Catalog
+    catalog.StructTreeRoot, catalog.Lang = _to(top), _text(language)
+    catalog.MarkInfo, catalog.ViewerPreferences = "<</Marked true>>", "<</DisplayDocTitle true>>"
 
 
-def _write(
-    document: "Pdf", element: Element, parent: "Dictionary", owners: "list[dict[int, Dictionary]]"
-) -> "Dictionary":
-    from pikepdf import Array, Dictionary, Name, String
+class _Tree:
+    """Writes elements as objects of a document, numbered before they are filled: each names its parent."""
 
-    made = document.make_indirect(Dictionary(Type=Name.StructElem, S=Name(f"/{element.tag}"), P=parent))
+    def __init__(self, document: Any, pages: int) -> None:
+        self._document = document
+        self._pages = [self._number(f"Page{page + 1}") for page in range(pages)]
+        self._owned: list[dict[int, int]] = [{} for _page in range(pages)]
+
+    def reserve(self) -> int:
+        """Return the number of a new object."""
+        name = f"Structure{self._document.objectcounter + 1}"
+        self._document.Reference(b"", name)
+        return self._number(name)
+
+    def fill(self, number: int, held: str) -> None:
+        """Say what an object holds."""
+        self._document.idToObject[f"Structure{number}"] = held
+
+    def add(self, held: str) -> int:
+        """Return the number of a new object that holds this."""
+        number = self.reserve()
+        self.fill(number, held)
+        return number
+
+    def write(self, element: Element, parent: int) -> int:
+        """Write an element and all below it; return its number."""
+        own = self.reserve()
+        page = next((kid.page for kid in element.kids if isinstance(kid, Content)), None)
+        kids = []
+        for kid in element.kids:
+            if isinstance(kid, Element):
+                kids.append(_to(self.write(kid, own)))
+                continue
+            self._owned[kid.page][kid.number] = own
+            here = kid.page == page
+            kids.append(str(kid.number) if here else f"<</Type/MCR/Pg {_to(self._pages[kid.page])}/MCID {kid.number}>>")
+        parts = [f"/Type/StructElem/S/{element.tag}/P {_to(parent)}/K{_list(kids)}", *_attributes(element)]
+        if page is not None:
+            parts.append(f"/Pg {_to(self._pages[page])}")
+        self.fill(own, f"<<{''.join(parts)}>>")
+        return own
+
+    def owners(self) -> list[list[int]]:
+        """Return the elements that a page's contents belong to, page by page, in the order of their MCIDs."""
+        return [[held[number] for number in range(len(held))] for held in self._owned]
+
+    def _number(self, name: str) -> int:
+        number: int = self._document.idToObjectNumberAndVersion[name][0]
+        return number
+
+
+def _attributes(element: Element) -> Iterator[str]:
     if element.alt:
-        made.Alt = String(element.alt)
-    if element.scope is not None or element.span > 1:
-        made.A = Dictionary(O=Name.Table)
-        if element.scope is not None:
-            made.A.Scope = Name(f"/{element.scope}")
-        if element.span > 1:
-            made.A.ColSpan = element.span
+        yield f"/Alt{_text(element.alt)}"
     if element.box is not None:
-        made.A = Dictionary(O=Name.Layout, Placement=Name.Block, BBox=Array([round(side, 2) for side in element.box]))
-    kids = Array()
-    for kid in element.kids:
-        if isinstance(kid, Element):
-            kids.append(_write(document, kid, made, owners))
-            continue
-        page = document.pages[kid.page].obj
-        if "/Pg" not in made:
-            made.Pg = page
-        owners[kid.page][kid.number] = made
-        if made.Pg.objgen == page.objgen:
-            kids.append(kid.number)
-        else:
-            kids.append(Dictionary(Type=Name.MCR, Pg=page, MCID=kid.number))
-    made.K = kids
-    return made
+        yield f"/A<</O/Layout/Placement/Block/BBox{_list(f'{side:.2f}' for side in element.box)}>>"
+    elif element.scope is not None or element.span > 1:
+        scope = f"/Scope/{element.scope}" if element.scope is not None else ""
+        span = f"/ColSpan {element.span}" if element.span > 1 else ""
+        yield f"/A<</O/Table{scope}{span}>>"
+
+
+def _to(number: int) -> str:
+    return f"{number} 0 R"
+
+
+def _list(held: Iterable[str]) -> str:
+    return f"[{' '.join(held)}]"
+
+
+def _text(said: str) -> str:
+    encoded = f"\ufeff{said}".encode("utf-16-be").hex()
+    return f"<{encoded}>"

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from neuroform.figures.noted import NARROW_SPACE
 from neuroform.figures.sway_cross import in_words
+from neuroform.language import in_english
 from neuroform.notes.content import (
     Block,
     Call,
@@ -21,6 +22,7 @@ from neuroform.notes.content import (
 from neuroform.notes.pieces import clean
 
 
+@in_english()
 def written(paper: Paper) -> str:
     """Return a paper as text of whole lines; it begins with the urgent findings."""
     lines = [*_urgent(paper), *_head(paper)]

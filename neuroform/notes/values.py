@@ -5,7 +5,7 @@ from typing import Any
 from neuroform.exam.circulation import Pressure
 from neuroform.exam.findings import REASONS, SHOWN_UNITS, Examined, NotExamined
 from neuroform.exam.sensation import MovementCount
-from neuroform.exam.walk import Entry
+from neuroform.exam.walk import Entry, name_of, section_group
 from neuroform.figures.noted import NARROW_SPACE, number
 
 BLANK = "blank"
@@ -51,13 +51,10 @@ def reason_words(found: NotExamined) -> str:
 
 
 def label(entry: Entry) -> str:
-    """Return an item's name where it stands alone, its block named where the name needs it."""
-    own = entry.item.label
+    """Return an item's name where it stands alone; a pressure's says that it is one."""
     if entry.kind == "pressure":
-        return f"Blood pressure, {lowered(own)}"
-    if entry.groups and not entry.item.short:
-        return f"{entry.groups[-1][1].label}, {lowered(own)}"
-    return own
+        return f"{section_group(entry.section).label}, {lowered(entry.item.label)}"
+    return name_of(entry.path)
 
 
 def lowered(text: str) -> str:

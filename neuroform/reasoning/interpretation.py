@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from neuroform.exam.examination import Examination
+from neuroform.language import in_english
 from neuroform.reasoning.conclusions_text import last_text, support_text, urgent_text
 from neuroform.reasoning.eyes_text import stance_text, vestibular
 from neuroform.reasoning.facts import Facts
@@ -27,10 +28,11 @@ def read(exam: Examination, facts: Facts | None = None) -> Reading:
     )
 
 
+@in_english()
 def sentences(
     exam: Examination, reading: Reading, next_tests: Sequence[NextTest] = (), facts: Facts | None = None
 ) -> tuple[Sentence, ...]:
-    """Return the interpretation sentence by sentence; joined by one space they are the paragraph."""
+    """Return the interpretation in its template's language, sentence by sentence; joined by a space, a paragraph."""
     facts = facts or Facts(exam)
     person = say("person", exam.patient.sex)
     said: list[Said] = [

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from neuroform.exam.examination import Examination
 from neuroform.exam.walk import entry, position
-from neuroform.language import N_, _
+from neuroform.language import N_, _, within
 from neuroform.protocols.safety import HEAD_MOVED, impossible, not_advised
 from neuroform.reasoning.answers_supposed import supposed, together
 from neuroform.reasoning.facts import Facts
@@ -159,7 +159,7 @@ def _test(facts: Facts, tried: Tried) -> NextTest:
     if at.path not in HEAD_MOVED or not facts.blank(CAUTIONS):
         return NextTest(item=tried.item, because=why)
     said = _(N_("ask about the neck first: the {item} {why}"))
-    return NextTest(item=CAUTIONS.path, because=said.format(item=_(at.item.label).lower(), why=why))
+    return NextTest(item=CAUTIONS.path, because=said.format(item=within(_(at.item.label)), why=why))
 
 
 def because(tried: Tried) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from neuroform.exam.findings import REASONS
 from neuroform.exam.standing import Ended, Sway
 from neuroform.exam.walk import SIDES
-from neuroform.language import _
+from neuroform.language import _, in_english
 from neuroform.reasoning.facts import Facts, Ref, Sign, any_of, merged, whole
 from neuroform.reasoning.items import (
     EC_ENDED,
@@ -57,6 +57,7 @@ def _missing(facts: Facts) -> Paths:
     return tuple(ref.path for ref in wanted if facts.value(ref) is None)
 
 
+@in_english()  # its reason goes into the paragraph
 def _eyes_open(facts: Facts) -> Stance:
     """Eyes open come first: without a steady start nothing can change."""
     sway, ended = facts.value(EO_SWAY), facts.value(EO_ENDED)

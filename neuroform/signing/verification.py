@@ -58,6 +58,14 @@ class Verification:
     """The answer in one sentence, then what to do."""
     listed: str = ""
     """How far it is known that no certificate was withdrawn: one sentence, empty where no signer is trusted."""
+    whole: bool = True
+    """Whether nothing is wrong with the file beside its signatures, such as something added behind the last."""
+
+    @property
+    def unchanged(self) -> bool:
+        """Whether it is as it was signed, by whomever."""
+        as_signed = all(each.intact and not each.changed_after for each in self.signatures)
+        return bool(self.signatures) and as_signed and self.whole
 
     def to_json(self) -> dict[str, object]:
         """Return the values as `verify --json` prints them."""

@@ -45,6 +45,7 @@ def verify(pdf: bytes, *, trust: Sequence[bytes], expected: int | None = None) -
             signed=bool(layout.signed_ends(pdf)),
         ),
         listed=judged.listed,
+        whole=judged.damage is None,
     )
 
 

@@ -163,7 +163,6 @@ def test_without_a_terminal_the_passphrase_comes_from_the_environment(
 @pytest.mark.parametrize(
     "words",
     [
-        ("--kind", "referral", "-o", "out.pdf"),
         ("--kind", "addendum", "-o", "out.pdf"),
         ("--kind", "note", "--to", "old.pdf", "-o", "out.pdf"),
         ("--kind", "note", "--sign-with", "any.p12", "-o", "out.txt"),

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from types import ModuleType
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 
@@ -205,7 +205,9 @@ def test_change_by_hand_drops_copied(at: Callable[..., Entering]) -> None:
     assert entering.document.get("reflexes.knee.left") == Examined(value="brisk")
 
 
-@pytest.mark.parametrize("path", [TOE, "reflexes.plantar", "head_and_eyes.head_impulse", "head_and_eyes.new_hearing_loss"])
+@pytest.mark.parametrize(
+    "path", [TOE, "reflexes.plantar", "head_and_eyes.head_impulse", "head_and_eyes.new_hearing_loss"]
+)
 def test_h11_what_differs_between_sides_is_never_copied(at: Callable[..., Entering], path: str) -> None:
     entering = at(f"{path}.right", protocol="acute_vertigo", found={"context.cautions": ()})
     press(entering, ["1", "Enter"] if path == TOE else ["1"])
@@ -218,7 +220,9 @@ def test_h11_what_differs_between_sides_is_never_copied(at: Callable[..., Enteri
 def test_copied_reason_keeps_the_reason(at: Callable[..., Entering]) -> None:
     entering = at("sensation.pinprick.right")
     press(entering, "x5s")
-    assert entering.document.get("sensation.pinprick.left") == NotExamined(not_examined="no_equipment", entered="copied")
+    assert entering.document.get("sensation.pinprick.left") == NotExamined(
+        not_examined="no_equipment", entered="copied"
+    )
 
 
 def test_h32_declined_is_the_first_reason(at: Callable[..., Entering]) -> None:
@@ -271,7 +275,7 @@ def test_typed_number_is_one_step_to_undo(at: Callable[..., Entering]) -> None:
 class TestTogether:
     """The rest of a section, answered as normal."""
 
-    NO_COMPLAINT = {"context.symptoms": ()}
+    NO_COMPLAINT: ClassVar[dict[str, Any]] = {"context.symptoms": ()}
 
     def test_names_what_it_answers_and_waits(self, at: Callable[..., Entering]) -> None:
         entering = at("motor.tone.right", found=self.NO_COMPLAINT)
@@ -349,7 +353,9 @@ class TestTimer:
         assert entering.path == "standing.firm.eyes_closed.ended"
         assert entering.document.get("standing.firm.eyes_closed.ended") is None
 
-    def test_how_it_ended_leads_on_to_what_is_blank_of_the_trial(self, at: Callable[..., Entering], clock: Clock) -> None:
+    def test_how_it_ended_leads_on_to_what_is_blank_of_the_trial(
+        self, at: Callable[..., Entering], clock: Clock
+    ) -> None:
         entering = at("standing.firm.eyes_open.sway")
         press(entering, ["Space"])
         clock.now += 40
@@ -384,7 +390,7 @@ class TestTimer:
 class TestNotAdvised:
     """What a caution makes unsafe asks for nothing."""
 
-    NECK = {"context.cautions": ("neck_instability",)}
+    NECK: ClassVar[dict[str, Any]] = {"context.cautions": ("neck_instability",)}
     IMPULSE = "head_and_eyes.head_impulse"
 
     def test_h2_says_why_and_takes_no_answer(self, at: Callable[..., Entering]) -> None:

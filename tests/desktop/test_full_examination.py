@@ -6,11 +6,6 @@ from typing import Any
 
 from neuroform.exam.findings import Examined
 
-# What a person without symptoms is answered with, section by section; a number's digits count as one key.
-KEYS = [
-    *("0", "0", "0", "Enter", "1", "1", "1", "1", "0", "1"),
-]
-
 
 def test_full_examination_takes_at_most_64_keys(opened: Callable[..., Any], kit: ModuleType) -> None:
     window = opened()
@@ -22,7 +17,7 @@ def test_full_examination_takes_at_most_64_keys(opened: Callable[..., Any], kit:
             if entering.next_section() in {"conclusion", "read_and_sign"}:
                 break
             pressed = ["Enter"]
-        elif cell.kind == "sway" or cell.kind == "choice":
+        elif cell.kind in {"sway", "choice"}:
             pressed = ["1"]
         elif cell.kind == "power":
             pressed = ["5"]

@@ -21,6 +21,12 @@ def focusable(window: Any) -> list[QWidget]:
     return [w for w in window.findChildren(QWidget) if w.isVisible() and w.focusPolicy().value & 1]
 
 
+def face_of_focus() -> QAccessibleInterface:
+    widget = QApplication.focusWidget()
+    assert widget is not None
+    return QAccessible.queryAccessibleInterface(widget)
+
+
 def luminance(colour: QColor) -> float:
     def part(value: float) -> float:
         return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
@@ -88,7 +94,7 @@ def test_everything_focusable_has_a_name_and_a_role(opened: Callable[..., Any], 
         assert name, widget
         assert face.role() not in {QAccessible.Role.NoRole, QAccessible.Role.Client}, name
         for number in range(face.childCount()):
-            child = face.child(number)
+            child: Any = face.child(number)
             if child is None or child.object() is not None:
                 continue
             assert child.text(QAccessible.Text.Name), name
@@ -101,7 +107,7 @@ def test_row_reads_its_sides_values_and_states(opened: Callable[..., Any], kit: 
     exam = put(exam, "reflexes.knee.left", NotExamined(not_examined="declined"))
     window = opened(exam)
     window.examination.entering.go("reflexes.knee.right")
-    face = QAccessible.queryAccessibleInterface(QApplication.focusWidget())
+    face = face_of_focus()
     assert face.role() == QAccessible.Role.Grouping
     assert face.text(QAccessible.Text.Name) == "Knee reflex"
     assert face.text(QAccessible.Text.Value) == "patient’s right: brisk; patient’s left: not examined: declined"
@@ -193,7 +199,7 @@ def test_places_say_that_they_hold_nothing_yet(opened: Callable[..., Any], kit: 
     window = opened()
     for place in (1, 2):
         window.go(place)
-        face = QAccessible.queryAccessibleInterface(QApplication.focusWidget())
+        face = face_of_focus()
         assert "yet" in face.text(QAccessible.Text.Name)
         assert window.head.isVisible()
         kit.keys(window, ["Escape"])
@@ -261,3 +267,58 @@ def test_h28_recovered_examination_says_so(kit: ModuleType, opened: Callable[...
     assert place.recovered.words.startswith("This examination was open when the program stopped.")
     kit.keys(window, ["Escape"])
     assert not place.recovered.isVisible()
+
+
+def test_arrows_bring_a_long_list_into_sight(opened: Callable[..., Any], kit: ModuleType) -> None:
+    window = opened(size=(1024, 700), scale=2.0)
+    window.examination.entering.go("context.symptoms")
+    kit.keys(window, ["Right"] * 30)
+    port = window.examination.sheet.viewport()
+    widget = window.examination.sheet.page().focused_widget()
+    hit = next(hit for hit in widget.laid().hits if hit.choice == window.examination.entering.pointed)
+    top = widget.mapTo(port, hit.rect.toAlignedRect().topLeft()).y()
+    assert 0 <= top < port.height()
+
+
+def test_keys_before_the_rules_are_loaded_are_kept_and_judged_after(
+    kit: ModuleType, opened: Callable[..., Any]
+) -> None:
+    from dataclasses import replace
+
+    from neuroform.desktop.early import early_judge
+    from neuroform.desktop.main_window import MainWindow
+    from neuroform.desktop.opening import Opened
+    from neuroform.desktop.theme import Theme
+    from neuroform.protocols.loading import load
+
+    window = MainWindow(Theme())
+    window.resize(1280, 800)
+    window.show()
+    early = Opened(exam=kit.blank_exam(), judge=early_judge(load("full")), save=kit._save, amount="full examination")
+    window.fill(replace(early, rules=lambda: kit.JUDGE))
+    place = window.examination
+    assert place is not None
+    place.entering.go("context.bladder")
+    place.entering.answer("retention")
+    assert not window.band.urgent.said
+    place.load_rules()
+    assert place.document.get("context.bladder") == Examined(value="retention")
+    assert place.entering.conclusions.gaps
+    assert place.entering.needed == kit.open_on(place.document.exam).examination.entering.needed
+    window.close()
+
+
+def test_page_stands_over_the_form_and_gives_the_focus_back(opened: Callable[..., Any], kit: ModuleType) -> None:
+    from dataclasses import replace
+
+    from neuroform.desktop.places import patients
+
+    window = opened()
+    place = window.examination
+    place.opened = replace(place.opened, pages={"settings": lambda shown: patients(shown.theme, shown)})
+    window.show_page("settings")
+    assert QApplication.focusWidget() is window.page
+    assert window.head.isVisible()
+    kit.keys(window, ["Escape"])
+    assert window.page is None
+    assert QApplication.focusWidget() is place.sheet.page().focused_widget()

@@ -46,7 +46,9 @@ def blank_exam(protocol: str = "full") -> Examination:
     return new_examination(patient=patient, examiner="Examiner A", at=AT, protocol=protocol)
 
 
-def open_on(exam: Examination, *, size: tuple[int, int] = (1280, 800), scale: float = 1.0, dark: bool = False) -> MainWindow:
+def open_on(
+    exam: Examination, *, size: tuple[int, int] = (1280, 800), scale: float = 1.0, dark: bool = False
+) -> MainWindow:
     """Return a window that shows an examination."""
     window = MainWindow(Theme(dark=dark, scale=scale))
     window.resize(*size)

@@ -25,7 +25,7 @@ def letters(made: Paragraph) -> str:
 def drawn(text: str) -> bytes:
     pages = Pages(title="t", author="a", subject="s")
     pages.write(paragraph(text, STYLE, width=391), pages.root.add("P"), x=80, y=80)
-    return pages.finished()
+    return pages.finished(language="en")
 
 
 @pytest.mark.parametrize(

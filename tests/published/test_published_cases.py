@@ -364,7 +364,7 @@ UNSTEADY = {
 }
 # A textbook's table of what tells these places apart, from memory; the sources named are for its single lines.
 TEXTBOOK: dict[str, Findings] = {
-    # Ashizawa and Xia, Continuum 2016;22:1208: lost with eyes closed, position sense lost, heel to shin mended by sight.
+    # Ashizawa and Xia, Continuum 2016;22:1208: lost with eyes closed; position sense lost; sight mends heel to shin.
     "sensory_ataxia": FALLS_WITH_EYES_CLOSED
     | {
         "walking.pattern": ["stamping"],

@@ -1,0 +1,68 @@
+"""The words of the Examination place: who is examined, how to test, what a key would record, which keys work here."""
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from neuroform.desktop.entering import Entering
+from neuroform.desktop.form import Cell, section_label
+from neuroform.desktop.head import Person
+from neuroform.desktop.timing import timer_for
+from neuroform.desktop.together import Offer
+from neuroform.exam.examination import Examination, age
+from neuroform.language import N_, _
+
+
+def person(exam: Examination, amount: str, saved: datetime | None, refused: str) -> Person:
+    """Return who is examined, how much, and when the draft was saved, or that it was not."""
+    patient = exam.patient
+    name = f"{patient.family_name}, {patient.given_names}" if patient.given_names else patient.family_name
+    born = patient.birth_date
+    facts = [
+        _(N_("age {age}")).format(age=age(exam)),
+        _(N_("born {date}")).format(date=f"{born.day} {born:%b} {born.year}"),
+        *(_(N_("ID {value}")).format(value=each.value) for each in patient.identifiers[:1]),
+    ]
+    state = refused or amount
+    if saved is not None and not refused:
+        words = _(N_("{amount}, draft saved {time}"))
+        state = words.format(amount=amount, time=f"{saved.astimezone():%H:%M:%S}")
+    return Person(name=name, facts=tuple(facts), state=state)
+
+
+def hint(cell: Cell, barred: str) -> str:
+    """Return how to test what is in focus, "How it ended: the first thing that stopped the trial.", or why not to."""
+    if barred:
+        return f"{barred[:1].upper()}{barred[1:]}."
+    words = _(cell.entry.item.hint)
+    label = _(cell.entry.item.label)
+    first = words[:1].lower() + words[1:] if not words[:2].isupper() else words
+    return f"{label}: {first}" if words else ""
+
+
+def offered(offer: Offer | None) -> str:
+    """Name what one key would record; empty without an offer."""
+    if offer is None:
+        return ""
+    told = _(N_("One key answers {count} blank places of {section} as normal: {names}."))
+    section = _(section_label(offer.section))
+    words = told.format(count=len(offer.found), section=section, names="; ".join(offer.names))
+    if offer.left_out:
+        words += " " + _(N_("{count} stay blank, to be answered one by one.")).format(count=offer.left_out)
+    return words
+
+
+def keys_here(entering: Entering) -> Iterator[tuple[str, str]]:
+    """Yield what the keys do where the hand is, and their names."""
+    cell = entering.at
+    if cell is not None:
+        if not cell.entry.plain:
+            yield _(N_("not examined")), "x"
+        if cell.column == "left" and cell.entry.item.copies:
+            yield _(N_("same on the left")), "s"
+        if entering.document.get(cell.path) is not None:
+            yield _(N_("clear")), "Backspace"
+        if timer_for(cell, entering.document.exam, 0.0) is not None:
+            yield _(N_("timer")), "Space"
+    if any(gap.counts for gap in entering.conclusions.gaps):
+        yield _(N_("next gap")), "g"
+    yield from ((_(N_("find")), "f"), (_(N_("next")), "Enter"), (_(N_("keys")), "F1"))

@@ -1,0 +1,70 @@
+"""Above the rows: the section, its caution, how to test what is in focus, what was just said, the timer."""
+
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from neuroform.desktop.painted import Painted
+from neuroform.desktop.shape import margin, shape_of
+from neuroform.desktop.theme import Role, Theme
+
+
+class SheetHead(Painted):
+    """Two lines of words; they are set as keywords."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.title = self.caution = self.hint = self.message = self.blank = self.timer = self.timer_of = ""
+
+    def needed_height(self) -> int:
+        """Return the height it takes."""
+        folded = shape_of(self.width(), self.theme.scale) == "folded"
+        around = 17 if folded else 24
+        return self.theme.px(around) + self.theme.line("title") + self.theme.line("secondary")
+
+    def show_words(self, **words: str) -> None:
+        """Show other words; keywords are this widget's attributes."""
+        changed = False
+        for name, value in words.items():
+            if getattr(self, name) != value:
+                setattr(self, name, value)
+                changed = True
+        if changed:
+            self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint two lines, and the timer at the right while it runs."""
+        theme = self.theme
+        painter = QPainter(self)
+        edge, width = margin(self.width(), theme.scale), self.width()
+        folded = shape_of(width, theme.scale) == "folded"
+        y = theme.px(9 if folded else 18) + theme.metrics("title").ascent() * 0.92
+        x = self._text(painter, edge, y, self.title, "title", "ink")
+        right = float(width - edge)
+        if self.timer:
+            right -= theme.width("timer", self.timer)
+            self._text(painter, right, y + theme.px(12), self.timer, "timer", "ink")
+            told = theme.width("secondary", self.timer_of)
+            right -= told + theme.px(12)
+            self._text(painter, right, y + theme.px(12), self.timer_of, "secondary", "quiet")
+        elif self.blank:
+            right -= theme.width("secondary", self.blank)
+            self._text(painter, right, y, self.blank, "secondary", "quiet")
+        second = y + theme.line("secondary") + theme.px(6)
+        room = right - edge - theme.px(16) if self.timer else width - 2 * edge
+        lower = self.message or self.hint
+        if not folded:
+            caution = theme.fitted("label", self.caution, right - x - theme.px(34))
+            self._text(painter, x + theme.px(18), y, caution, "label", "ink")
+        elif not self.message and self.caution:
+            lower = self.caution
+        role: Role = "label" if self.message else "secondary"
+        token = "ink" if self.message else "ink2"
+        self._text(painter, edge, second, theme.fitted(role, lower, room), role, token)
+        painter.end()
+
+    def _text(self, painter: QPainter, x: float, y: float, text: str, role: Role, token: str) -> float:
+        painter.setFont(self.theme.font(role))
+        painter.setPen(self.theme.colour(token))
+        painter.drawText(QPointF(x, y), text)
+        return x + self.theme.width(role, text)
