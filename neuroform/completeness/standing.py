@@ -10,6 +10,7 @@ from neuroform.completeness.rule import MUST, NOTICE, SHOULD, Call, Rules, ask, 
 from neuroform.completeness.seen import Seen
 from neuroform.language import N_
 from neuroform.reasoning.facts import any_of, any_side, one
+from neuroform.reasoning.functional_signs import functional_sign
 from neuroform.reasoning.items import (
     ANKLE_REFLEX,
     DISTRACTION,
@@ -40,7 +41,6 @@ from neuroform.reasoning.sensory_signs import jp_lost, vib_lost
 from neuroform.reasoning.signs import (
     eye_or_speech,
     finger_ataxia,
-    functional_sign,
     gait_ataxic,
     heel_shin_bad,
     impulse_corrective,

@@ -5,6 +5,7 @@ from typing import Any
 
 from neuroform.exam.walk import OTHER, SIDES, Side
 from neuroform.reasoning.facts import Facts, Ref, both_sides, merged
+from neuroform.reasoning.functional_signs import FUNCTIONAL_SIGNS
 from neuroform.reasoning.items import (
     EC_DIRECTION,
     EC_ENDED,
@@ -23,7 +24,7 @@ from neuroform.reasoning.items import (
 )
 from neuroform.reasoning.said import Said
 from neuroform.reasoning.sensory_signs import jp_lost
-from neuroform.reasoning.signs import FUNCTIONAL_SIGNS, impulse_corrective, ongoing, sym
+from neuroform.reasoning.signs import impulse_corrective, ongoing, sym
 from neuroform.reasoning.stance_test import stance
 from neuroform.reasoning.wording import Place, listed, say, seconds, sentence
 

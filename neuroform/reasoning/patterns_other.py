@@ -5,6 +5,14 @@ from neuroform.language import N_
 from neuroform.reasoning.balance_signs import distraction_tried, enough_to_deny_functional, objective_sign
 from neuroform.reasoning.eye_signs import impulse_corrective_any
 from neuroform.reasoning.facts import Facts, Sign, all_of, negated, whole
+from neuroform.reasoning.functional_signs import (
+    functional_sign,
+    functional_weakness,
+    gait_functional,
+    steadier_distracted,
+    swayed_from_hips_throughout,
+    unsteady_yet_tandem,
+)
 from neuroform.reasoning.items import (
     DISTRACTION,
     EC_ENDED,
@@ -21,15 +29,7 @@ from neuroform.reasoning.mechanism import Pattern, decisive, strong, weak
 from neuroform.reasoning.pressure_signs import orthostatic_fall
 from neuroform.reasoning.sensory_signs import jp_lost
 from neuroform.reasoning.sign_makers import found, of_person, settled, told
-from neuroform.reasoning.signs import (
-    functional_sign,
-    functional_weakness,
-    gait_functional,
-    impulse_known_both,
-    steadier_distracted,
-    swayed_from_hips_throughout,
-    unsteady_yet_tandem,
-)
+from neuroform.reasoning.signs import impulse_known_both
 from neuroform.reasoning.stance_test import change, no_change
 
 _LEMPERT = N_("Lempert 1991, J Neurol 238:140-146")

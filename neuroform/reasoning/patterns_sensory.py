@@ -3,6 +3,7 @@
 from neuroform.language import N_
 from neuroform.reasoning.balance_signs import cannot_be_compared, heel_shin_worse_closed, sees_nothing
 from neuroform.reasoning.facts import Facts, Sign, all_of, any_of, both_sides, whole
+from neuroform.reasoning.functional_signs import functional_sign
 from neuroform.reasoning.items import ANKLE_REFLEX, DAYS, GAIT, HANDS, PINPRICK
 from neuroform.reasoning.limb_signs import (
     OLD,
@@ -39,7 +40,7 @@ from neuroform.reasoning.sensory_signs import (
     vib_toe_lost_any,
 )
 from neuroform.reasoning.sign_makers import at_age, at_least_two, found, holds, of_person, on_both, on_either, told
-from neuroform.reasoning.signs import functional_sign, pinprick_differs, saddle, trunk_level
+from neuroform.reasoning.signs import pinprick_differs, saddle, trunk_level
 from neuroform.reasoning.stance_test import change, no_change
 
 RECENT_DAYS = 28

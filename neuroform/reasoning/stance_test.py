@@ -11,6 +11,7 @@ from neuroform.exam.standing import Ended, Sway
 from neuroform.exam.walk import SIDES
 from neuroform.language import _, in_english
 from neuroform.reasoning.facts import Facts, Ref, Sign, any_of, merged, whole
+from neuroform.reasoning.functional_signs import functional_sign
 from neuroform.reasoning.items import (
     EC_ENDED,
     EC_SWAY,
@@ -22,7 +23,7 @@ from neuroform.reasoning.items import (
     USEFUL_VISION,
 )
 from neuroform.reasoning.results import Paths, Stance
-from neuroform.reasoning.signs import THREE, below, functional_sign, limb_missing, unsteady_eyes_open
+from neuroform.reasoning.signs import THREE, below, limb_missing, unsteady_eyes_open
 
 LOST: tuple[Ended, ...] = ("stepped", "opened_eyes", "needed_support", "fell")
 _TRIALS: tuple[Ref[Any], ...] = (EO_SWAY, EO_ENDED, EC_SWAY, EC_ENDED)
