@@ -1,36 +1,45 @@
 """Gathers the marked words into a template and keeps the catalogues in step: part of `python -m neuroform.generate`."""
 
 import ast
-from collections.abc import Iterator
+import re
+import struct
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from gettext import GNUTranslations
-from io import BytesIO
+from itertools import accumulate
 from pathlib import Path
 from string import Formatter
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from babel.messages.catalog import Catalog
 
 PACKAGE = Path(__file__).resolve().parent
 FOLDER = "resources/i18n"
 TEMPLATE = f"{FOLDER}/neuroform.pot"
 MARKS = frozenset({"_", "N_"})
 
-_HEADER = """\
-# Words of the window. Papers keep the language of their templates. Made by `python -m neuroform.generate`.
-msgid ""
-msgstr ""
-"Project-Id-Version: neuroform\\n"
-"Language: {language}\\n"
-"MIME-Version: 1.0\\n"
-"Content-Type: text/plain; charset=UTF-8\\n"
-"Content-Transfer-Encoding: 8bit\\n"
-
-"""
+_ABOUT = "# Words of the window; papers keep the language of their templates. Made by `python -m neuroform.generate`."
+_HEADER = (
+    "Language: {language}\nMIME-Version: 1.0\n"
+    "Content-Type: text/plain; charset=UTF-8\nContent-Transfer-Encoding: 8bit\n"
+)
+_LINE = re.compile(r'(?:(msgid|msgstr) )?(".*")')
+_MAGIC = 0x950412DE
 
 
 class MarkError(Exception):
     """A mark stands around something that is not written out, so that no catalogue can hold it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """One marked text in one language."""
+
+    text: str
+    said: str = ""
+    """Its translation; empty where there is none."""
+    files: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    """A translator's own remarks."""
+    fuzzy: bool = False
+    """Whether the translation is only guessed, by a translator's tool."""
 
 
 def marked(package: Path) -> dict[str, list[str]]:
@@ -52,8 +61,9 @@ def _texts(tree: ast.Module, name: str) -> Iterator[str]:
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and _is_mark(node)]
     for call in sorted(calls, key=lambda node: (node.lineno, node.col_offset)):
         match call.args:
-            case [ast.Constant(value=str() as text)] if text:
-                yield text
+            case [ast.Constant(value=str() as text)]:
+                if text:
+                    yield text
             case _ if isinstance(call.func, ast.Name) and call.func.id == "N_":
                 raise MarkError(f"{name}:{call.lineno} marks words that are not written out")
 
@@ -67,23 +77,8 @@ def template_text() -> str:
     return _written(_template(), "")
 
 
-def _template() -> "Catalog":
-    from babel.messages.catalog import Catalog
-
-    catalog = Catalog()
-    for text, files in marked(PACKAGE).items():
-        # Fields are for str.format; Babel would take a percent sign for one of its own.
-        catalog.add(text, locations=[(file, 0) for file in files])
-        catalog[text].flags.discard("python-format")
-    return catalog
-
-
-def _written(catalog: "Catalog", language: str) -> str:
-    from babel.messages.pofile import write_po
-
-    held = BytesIO()
-    write_po(held, catalog, width=120, omit_header=True, ignore_obsolete=True, include_lineno=False)
-    return _HEADER.format(language=language) + held.getvalue().decode("utf-8").strip() + "\n"
+def _template() -> tuple[Entry, ...]:
+    return tuple(Entry(text=text, files=tuple(files)) for text, files in marked(PACKAGE).items())
 
 
 def languages(folder: Path) -> tuple[str, ...]:
@@ -93,16 +88,11 @@ def languages(folder: Path) -> tuple[str, ...]:
 
 def update(folder: Path) -> None:
     """Bring every catalogue of a checkout up to the template, and compile it; new words are left to be translated."""
-    from babel.messages.mofile import write_mo
-
     for language in languages(folder):
         file = _file(folder, language)
-        catalog = _in_step(file)
-        file.write_text(_written(catalog, language), encoding="utf-8")
-        if _compiled(file) != _translated(catalog):
-            held = BytesIO()
-            write_mo(held, catalog)
-            file.with_suffix(".mo").write_bytes(held.getvalue())
+        entries = _in_step(file)
+        file.write_text(_written(entries, language), encoding="utf-8")
+        file.with_suffix(".mo").write_bytes(_compiled(entries, language))
 
 
 def faults(folder: Path) -> Iterator[str]:
@@ -110,26 +100,24 @@ def faults(folder: Path) -> Iterator[str]:
     for language in languages(folder):
         file = _file(folder, language)
         name = file.relative_to(folder).as_posix()
-        catalog = _in_step(file)
-        if file.read_text(encoding="utf-8") != _written(catalog, language):
+        entries = _in_step(file)
+        if file.read_text(encoding="utf-8") != _written(entries, language):
             yield f"{name} differs from the words that are marked; run python -m neuroform.generate"
-        for message in catalog:
-            if message.id:
-                yield from (f"{name}: “{message.id}” {fault}" for fault in _faults(message.id, message))
-        if _compiled(file) != _translated(catalog):
+        for entry in entries:
+            yield from (f"{name}: “{entry.text}” {fault}" for fault in _faults(entry))
+        if _held(file.with_suffix(".mo")) != _translated(entries):
             yield f"{file.with_suffix('.mo').relative_to(folder).as_posix()} differs; run python -m neuroform.generate"
 
 
-def _faults(text: object, message: object) -> Iterator[str]:
-    said = getattr(message, "string", "")
-    if not said:
+def _faults(entry: Entry) -> Iterator[str]:
+    if not entry.said:
         yield "is not translated"
         return
-    if getattr(message, "fuzzy", False):
+    if entry.fuzzy:
         yield "is only guessed (fuzzy): translate it and take the mark away"
-    if fields(str(text)) != fields(str(said)):
+    if fields(entry.text) != fields(entry.said):
         yield "has other fields in its translation"
-    if _around(str(text)) != _around(str(said)):
+    if _around(entry.text) != _around(entry.said):
         yield "begins or ends with a space, its translation otherwise"
 
 
@@ -146,26 +134,70 @@ def _file(folder: Path, language: str) -> Path:
     return folder / FOLDER / language / "LC_MESSAGES" / "neuroform.po"
 
 
-def _in_step(file: Path) -> "Catalog":
-    """Read a catalogue and bring it up to the template; what is no longer marked falls away."""
-    from babel.messages.pofile import read_po
+def _in_step(file: Path) -> tuple[Entry, ...]:
+    """Read a catalogue and bring it up to the template: what is no longer marked falls away, new words are blank.
 
-    with file.open("rb") as held:
-        catalog = read_po(held)
-    catalog.update(_template(), update_header_comment=False)
-    catalog.obsolete.clear()
-    return catalog
+    Nothing is guessed from words that look alike: it could name another finding.
+    """
+    kept = {entry.text: entry for entry in read(file.read_text(encoding="utf-8"))}
+    return tuple(replace(kept.get(each.text, each), files=each.files) for each in _template())
 
 
-def _translated(catalog: "Catalog") -> dict[str, str]:
-    return {str(each.id): str(each.string) for each in catalog if each.id and each.string and not each.fuzzy}
+def read(catalogue: str) -> Iterator[Entry]:
+    """Yield the entries of a catalogue in the gettext format, its header left out; there are no plurals or contexts."""
+    for block in catalogue.split("\n\n"):
+        parts = {"msgid": "", "msgstr": ""}
+        part = "msgid"
+        for line in block.splitlines():
+            if found := _LINE.fullmatch(line):
+                part = found[1] or part
+                parts[part] += ast.literal_eval(found[2])
+        if parts["msgid"]:
+            lines = block.splitlines()
+            yield Entry(
+                text=parts["msgid"],
+                said=parts["msgstr"],
+                notes=tuple(line for line in lines if line.startswith("# ")),
+                fuzzy=any(line.startswith("#,") and "fuzzy" in line for line in lines),
+            )
 
 
-def _compiled(file: Path) -> dict[str, str]:
-    """Return what the compiled catalogue beside a file holds; nothing where there is none."""
-    compiled = file.with_suffix(".mo")
+def _written(entries: Iterable[Entry], language: str) -> str:
+    head = f'{_ABOUT}\nmsgid ""\nmsgstr ""\n'
+    head += "".join(f"{_quoted(line)}\n" for line in _HEADER.format(language=language).splitlines(keepends=True))
+    return "\n".join([head, *map(_block, entries)])
+
+
+def _block(entry: Entry) -> str:
+    lines = [*entry.notes, *(f"#: {file}" for file in entry.files), *(["#, fuzzy"] if entry.fuzzy else [])]
+    return "\n".join([*lines, f"msgid {_quoted(entry.text)}", f"msgstr {_quoted(entry.said)}", ""])
+
+
+def _quoted(text: str) -> str:
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n").replace("\t", "\\t")
+    return f'"{escaped}"'
+
+
+def _translated(entries: Iterable[Entry]) -> dict[str, str]:
+    return {entry.text: entry.said for entry in entries if entry.said and not entry.fuzzy}
+
+
+def _compiled(entries: Iterable[Entry], language: str) -> bytes:
+    """Return a catalogue as gettext reads it: two tables of lengths and places, then the texts (GNU gettext manual)."""
+    words = {"": _HEADER.format(language=language), **_translated(entries)}
+    pairs = sorted((text.encode(), said.encode()) for text, said in words.items())
+    texts = [text for text, _said in pairs] + [said for _text, said in pairs]
+    begin = 28 + 8 * len(texts)
+    places = accumulate((len(text) + 1 for text in texts), initial=begin)
+    table = [number for text, place in zip(texts, places, strict=False) for number in (len(text), place)]
+    head = (_MAGIC, 0, len(pairs), 28, 28 + 8 * len(pairs), 0, begin)
+    return struct.pack(f"<{7 + len(table)}I", *head, *table) + b"".join(text + b"\0" for text in texts)
+
+
+def _held(compiled: Path) -> Mapping[str, str]:
+    """Return what a compiled catalogue holds; nothing where there is none."""
     if not compiled.is_file():
         return {}
-    with compiled.open("rb") as held:
-        kept = dict(getattr(GNUTranslations(held), "_catalog"))  # noqa: B009  the library has no other list of it
+    with compiled.open("rb") as opened:
+        kept: Mapping[str, str] = vars(GNUTranslations(opened))["_catalog"]
     return {text: said for text, said in kept.items() if text}

@@ -26,7 +26,7 @@ def N_(text: str) -> str:
 
 def _(text: str) -> str:
     """Return `text` in the language in use; where the catalogue lacks it, in English."""
-    if current() == SOURCE or not text:
+    if _language == SOURCE or not text or _as_written.get():
         return text
     return _loaded().gettext(text)
 

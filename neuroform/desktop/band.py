@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from neuroform.desktop import shape
 from neuroform.desktop.column import Column, ColumnArea
+from neuroform.desktop.column_layout import PAD
 from neuroform.desktop.drawing import draw
 from neuroform.desktop.painted import Painted, Spoken
 from neuroform.desktop.shape import margin
@@ -20,25 +21,30 @@ LAST = shape.LAST
 class Band(QWidget):
     """The three columns on ground, below an ink line; folded, the gravest urgent finding alone.
 
-    Signals: `chosen(items)` findings to mark; `left()` the hand goes back to the form.
+    Signals: `chosen(items)` findings to mark; `left()` the hand goes back to the form; `reached(column)` one has the
+    keyboard; `lost()` none has it.
     """
 
     chosen = Signal(tuple)
     left = Signal()
+    reached = Signal(int)
+    lost = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
         self.folded = False
         self.open: Column | None = None
-        """The column that is unfolded over the sheet where the band is folded."""
-        self.urgent = Column(theme, N_("Urgent findings"), "")
-        self.interpretation = Column(theme, N_("Interpretation"), "", flowing=True)
-        self.following = Column(theme, N_("Examine next"), "")
+        """The column that is unfolded over the sheet, because it says more than the band has room for."""
+        self.urgent = Column(theme, N_("Urgent findings"), "", key="F5")
+        self.interpretation = Column(theme, N_("Interpretation"), "", key="F6", flowing=True)
+        self.following = Column(theme, N_("Examine next"), "", key="F7")
         self.areas = [ColumnArea(column, theme, self) for column in self.columns]
-        for column in self.columns:
+        for number, column in enumerate(self.columns):
             column.chosen.connect(self.chosen)
             column.left.connect(self.left)
+            column.reached.connect(lambda number=number: self.reached.emit(number))
+            column.lost.connect(self.lost)
 
     @property
     def columns(self) -> tuple[Column, Column, Column]:
@@ -60,12 +66,14 @@ class Band(QWidget):
     def arrange(self) -> None:
         """Place the columns by the shape of the window."""
         theme, width = self.theme, self.width()
-        e = width / theme.scale
+        e, pad = width / theme.scale, theme.px(PAD)
+        for area in self.areas:
+            area.unfold(area.column is self.open)
         if self.folded:
             for area in self.areas:
                 area.setVisible(area.column is self.open)
                 edge = margin(width, theme.scale)
-                area.setGeometry(edge, theme.px(4), width - 2 * edge, self.height() - theme.px(8))
+                area.setGeometry(edge - pad, theme.px(4), width - 2 * edge + pad, self.height() - theme.px(8))
             return
         if e >= 1120:
             second = 300 + 0.18 * (e - 1280)
@@ -77,9 +85,8 @@ class Band(QWidget):
         for number, area in enumerate(self.areas):
             gap = theme.px(28) if number < 2 else 0
             area.setVisible(True)
-            area.setGeometry(
-                edges[number], theme.px(3), edges[number + 1] - edges[number] - gap, self.height() - theme.px(5)
-            )
+            wide = edges[number + 1] - edges[number] - gap + pad
+            area.setGeometry(edges[number] - pad, theme.px(3), wide, self.height() - theme.px(5))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint the ink line, and folded the gravest urgent finding in one line."""
@@ -113,6 +120,14 @@ class Band(QWidget):
         more = len(self.urgent.said) - 1
         tail = f"  +{more}" if more else ""
         room = self.width() - edge - x - theme.width("label", tail)
+        if more or theme.width("label", gravest.text) > room:
+            right = self.width() - edge - theme.width("key", self.urgent.key)
+            room -= self.width() - edge - right + theme.px(10)
+            painter.setFont(theme.font("key"))
+            painter.setPen(theme.colour("accent"))
+            painter.drawText(QPointF(right, y), self.urgent.key)
+            painter.setFont(theme.font("label"))
+            painter.setPen(theme.colour("ink"))
         painter.drawText(QPointF(x, y), theme.fitted("label", gravest.text, room) + tail)
 
 

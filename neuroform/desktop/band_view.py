@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from neuroform.desktop.column import Said, SystemView
+from neuroform.desktop.column_layout import Said, SystemView
 from neuroform.desktop.form import place
 from neuroform.desktop.judge import Conclusions
 from neuroform.exam.walk import entry
@@ -16,6 +16,7 @@ from neuroform.reasoning.results import (
     URGENCY_ORDER,
     NextTest,
     Reading,
+    Sentence,
     SystemState,
 )
 
@@ -51,13 +52,37 @@ def _system_words(system: str, state: SystemState) -> str:
 
 
 def sentences(conclusions: Conclusions) -> tuple[Said, ...]:
-    """Return the sentences of the paragraph; those that repeat an urgent finding stand in their own column."""
-    return tuple(Said(text=each.text, items=each.items) for each in conclusions.sentences if not each.urgent)
+    """Return the sentences of the paragraph: on the stance test, on what is supported or possible, then the rest.
+
+    Those that repeat an urgent finding stand in their own column.
+    """
+    told = [each for each in conclusions.sentences if not each.urgent]
+    weighty = _weighty(conclusions.reading)
+    stance = frozenset(conclusions.reading.stance.items)
+
+    def rank(each: Sentence) -> int:
+        items = frozenset(each.items)
+        if each is told[0] and items & stance:
+            return 0
+        return 1 if any(found <= items for found in weighty) else 2
+
+    return tuple(Said(text=each.text, items=each.items) for each in sorted(told, key=rank))
+
+
+def _weighty(reading: Reading) -> tuple[frozenset[str], ...]:
+    """Return what each supported or possible pattern rests on."""
+    found = (each for each in reading.patterns if each.verdict in {"supported", "possible"})
+    return tuple(frozenset(each.supporting) for each in found if len(each.supporting) > 1)
 
 
 def proposals(found: Iterable[NextTest]) -> tuple[Said, ...]:
     """Return what to examine next."""
-    return tuple(Said(head=name(each.item), text=each.because, items=_paths(each.item)) for each in found)
+    return tuple(Said(head=name(each.item), text=_sentence(each.because), items=_paths(each.item)) for each in found)
+
+
+def _sentence(words: str) -> str:
+    """Write a reason that follows a name as the sentence it is."""
+    return words[:1].upper() + words[1:] + ("" if words.endswith(".") else ".")
 
 
 def name(item: str) -> str:

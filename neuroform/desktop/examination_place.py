@@ -10,7 +10,7 @@ from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
 from neuroform.desktop import answering, band_view, place_words
-from neuroform.desktop.column import Said
+from neuroform.desktop.column_layout import Said
 from neuroform.desktop.document import Document
 from neuroform.desktop.entering import SIGN, Entering
 from neuroform.desktop.find_box import FindBox
@@ -36,6 +36,8 @@ log = logging.getLogger(__name__)
 REST_MS = 150
 """How long the hands rest before what to examine next is thought about."""
 TICK_MS = 50
+COLLECTED = (20_000, 20, 50)
+"""How many objects are made before Python looks for what is no longer used, and how often it looks at older ones."""
 
 
 class ExaminationPlace:
@@ -105,12 +107,13 @@ class ExaminationPlace:
                 log.error("loading the rules failed: %s", type(error).__name__)
                 self.entering.unchecked = True
                 self.entering.say(_(N_("The examination could not be checked: the rules cannot be loaded.")))
-                self._show_last()
+                self.show_last()
                 return
             self._rest.start()
             # What is loaded now stays for good: looking through it again and again would show under the hand.
             gc.collect()
             gc.freeze()
+            gc.set_threshold(*COLLECTED)
 
     def _order_tabs(self) -> None:
         window = self.window
@@ -149,6 +152,7 @@ class ExaminationPlace:
         high = self.recovered.needed_height()
         self.recovered.setGeometry(0, top, box.width(), high)
         top += high
+        self.head.resize(box.width(), self.head.height())
         head = self.head.needed_height()
         self.head.setGeometry(0, top, box.width(), head)
         top += head
@@ -193,22 +197,23 @@ class ExaminationPlace:
         self.find.open()
 
     def _found(self, path: str) -> None:
-        self.find.hide()
         self._show_rows()
         self.entering.go(path)
         self.to_form()
+        self.find.hide()
 
     def _find_closed(self) -> None:
         if self.find.isVisible():
-            self.find.hide()
+            # The hand goes back first: what is hidden with the keyboard in it hands that to its neighbour.
             self.to_form()
+            self.find.hide()
 
     def toggle_keys(self) -> None:
         """Show the sheet of keys, or put it away."""
         if self.keys.isVisible():
+            self.to_form()
             self.keys.hide()
             self.window.arrange()
-            self.to_form()
         else:
             top = self.window.head.height()
             window = self.window
@@ -321,7 +326,7 @@ class ExaminationPlace:
             if teller is not None:
                 teller()
         self._show_strip()
-        self._show_last()
+        self.show_last()
 
     def _show_all(self) -> None:
         self._show_exam()
@@ -334,7 +339,7 @@ class ExaminationPlace:
         if rows:
             self.sheet.refresh()
             self._show_strip()
-            self._show_last()
+            self.show_last()
 
     def _show_person(self) -> None:
         shown = place_words.person(self.document.exam, self.opened.amount, self._saved, self._refused)
@@ -396,7 +401,8 @@ class ExaminationPlace:
         announce(self.together, words)
         self.window.arrange()
 
-    def _show_last(self) -> None:
+    def show_last(self) -> None:
+        """Show what is needed to sign, how far it is, and the keys that work where the hand is."""
         conclusions = self.entering.conclusions
         lacking = sum(gap.counts for gap in conclusions.gaps)
         needed = _(N_("{count} needed to sign")).format(count=lacking) if lacking else _(N_("Nothing needed to sign"))
@@ -406,7 +412,11 @@ class ExaminationPlace:
             needed = _(N_("Could not be checked"))
         progress = conclusions.progress
         told = _(N_("{done} of {all} answered or explained")).format(done=progress.answered, all=progress.total)
-        self.window.last.show_line(needed, told, tuple(place_words.keys_here(self.entering)))
+        band = self.window.band.columns
+        keys = (
+            place_words.keys_in_band() if QApplication.focusWidget() in band else place_words.keys_here(self.entering)
+        )
+        self.window.last.show_line(needed, told, tuple(keys))
 
     # The clock and the workers
 

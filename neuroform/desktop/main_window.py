@@ -77,6 +77,8 @@ class MainWindow(QWidget):
         self.strip.left.connect(self.to_form)
         self.strip.plumbed.connect(self._plumbed)
         self.band.left.connect(self.to_form)
+        self.band.reached.connect(self._unfold)
+        self.band.lost.connect(lambda: QTimer.singleShot(0, self._fold))
         self._built = True
         for part in (self.head, self.strip, self.band, self.last):
             part.show()
@@ -175,11 +177,29 @@ class MainWindow(QWidget):
         """Give the keyboard to a column of the band, unfolded over the sheet where the band is folded."""
         if self.examination is not None:
             self.examination.entering.leave()
+        self._unfold(column)
+        self.band.columns[column].setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _unfold(self, column: int) -> None:
+        """Let the band rise over the sheet where a column says more than it has room for."""
         chosen = self.band.columns[column]
-        if self.band.folded:
+        if self.band.open is not chosen and (self.band.folded or chosen.overflows):
             self.band.open = chosen
+            # Once so that it has its width, and once more now that its height is known.
             self.arrange()
-        chosen.setFocus(Qt.FocusReason.TabFocusReason)
+            self.arrange()
+        if self.examination is not None:
+            self.examination.show_last()
+
+    def _fold(self) -> None:
+        """Let the band down again once the keyboard is elsewhere."""
+        if QApplication.focusWidget() in self.band.columns:
+            return
+        if self.band.open is not None:
+            self.band.open = None
+            self.arrange()
+        if self.examination is not None:
+            self.examination.show_last()
 
     def show_page(self, name: str) -> None:
         """Show a page over everything but the head, where the window was given one of that name."""
@@ -272,8 +292,9 @@ class MainWindow(QWidget):
         head, strip = self.head.needed_height(), self.strip.needed_height()
         last = theme.px(LAST)
         band = theme.px(LAST if folded else BAND - LAST)
-        if folded and self.band.open is not None:
-            band = min(height - head - strip - last, max(band, self.band.open.content_height() + theme.px(20)))
+        if self.band.open is not None:
+            around = theme.px(20 if folded else 8)
+            band = min(height - head - strip - last, max(band, self.band.open.content_height() + around))
         self.head.setGeometry(0, 0, width, head)
         self.strip.setGeometry(0, head, width, strip)
         self.band.setGeometry(0, height - last - band, width, band)

@@ -66,3 +66,9 @@ def keys_here(entering: Entering) -> Iterator[tuple[str, str]]:
     if any(gap.counts for gap in entering.conclusions.gaps):
         yield _(N_("next gap")), "g"
     yield from ((_(N_("find")), "f"), (_(N_("next")), "Enter"), (_(N_("keys")), "F1"))
+
+
+def keys_in_band() -> Iterator[tuple[str, str]]:
+    """Yield what the keys do while the hand is in the band, and their names."""
+    yield _(N_("to what it rests on")), "Enter"
+    yield from ((_(N_("back")), "Escape"), (_(N_("keys")), "F1"))

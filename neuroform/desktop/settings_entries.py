@@ -5,6 +5,7 @@ from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any, Literal
 
+from neuroform.errors import NeuroformError
 from neuroform.language import N_, _
 from neuroform.settings import Settings, Telephone
 
@@ -40,6 +41,12 @@ METHODS: Mapping[str, str] = {
     "seconds": N_("seconds felt"),
 }
 
+LEVELS: Mapping[str, str] = {
+    "B-T": N_("when it was signed"),
+    "B-LT": N_("and that no certificate was withdrawn"),
+    "B-LTA": N_("and all of it for decades"),
+}
+
 
 def groups(amounts: Mapping[str, str], languages: Mapping[str, str]) -> tuple[Group, ...]:
     """Return everything that can be chosen; `amounts` and `languages` are name to words."""
@@ -67,20 +74,9 @@ def groups(amounts: Mapping[str, str], languages: Mapping[str, str]) -> tuple[Gr
             entries=(
                 Entry(name="examiner_name", label=N_("Name"), kind="line"),
                 Entry(name="examiner_designation", label=N_("Designation"), kind="line"),
-                Entry(
-                    name="certificate",
-                    label=N_("Certificate that signs"),
-                    kind="file",
-                    hint=N_("A file with a key (PKCS#12). Its passphrase is never kept."),
-                ),
-                Entry(
-                    name="authorities",
-                    label=N_("Authorities that are trusted"),
-                    kind="files",
-                    hint=N_("Files (PEM), one to a line: whose certificates count when a paper is verified."),
-                ),
             ),
         ),
+        _signature(),
         Group(
             title=N_("Examination"),
             entries=(
@@ -106,6 +102,46 @@ def groups(amounts: Mapping[str, str], languages: Mapping[str, str]) -> tuple[Gr
                     choices=languages,
                     hint=N_("Papers stay in the clinic’s. It changes with the next start."),
                 ),
+            ),
+        ),
+    )
+
+
+def _signature() -> Group:
+    return Group(
+        title=N_("Signature"),
+        entries=(
+            Entry(
+                name="certificate",
+                label=N_("Certificate that signs"),
+                kind="file",
+                hint=N_("A file with a key (PKCS#12). Its passphrase is never kept."),
+            ),
+            Entry(
+                name="token",
+                label=N_("Or a token that signs"),
+                kind="line",
+                hint=N_("Its address: pkcs11:token=LABEL;object=LABEL?module-path=FILE. Its PIN is never kept."),
+            ),
+            Entry(
+                name="authorities",
+                label=N_("Authorities that are trusted"),
+                kind="files",
+                hint=N_("Files (PEM), one to a line: whose certificates count when a paper is verified."),
+            ),
+            Entry(
+                name="time_stamp_service",
+                label=N_("Time-stamp service"),
+                kind="line",
+                hint=N_(
+                    "Its address; blank for none. Its authority stands among the trusted ones, or papers don’t verify."
+                ),
+            ),
+            Entry(
+                name="time_stamp_level",
+                label=N_("What a time stamp proves"),
+                kind="choice",
+                choices=LEVELS,
             ),
         ),
     )
@@ -140,10 +176,27 @@ def taken(entry: Entry, text: str, settings: Settings, folder: Path) -> tuple[Se
         value = read(raw, folder)
     except Exception as refused:  # the readers refuse with a sentence of their own
         return settings, _(N_("Allowed is {what}.")).format(what=refused)
+    if entry.name == "token" and value:
+        refused_address = _no_token(value)
+        if refused_address:
+            return settings, refused_address
     missing = next((path for path in _paths(value) if not path.is_file()), None)
     if missing is not None:
         return settings, _(N_("There is no file {file}.")).format(file=missing)
     return replace(settings, **{entry.name: value}), ""
+
+
+def _no_token(address: str) -> str:
+    """Return why an address of a token can't be used, empty where it can."""
+    from neuroform.workflow.signing import file_of
+
+    try:
+        module = file_of(address)
+    except NeuroformError as refused:
+        return str(refused)
+    # A bare name is looked for where the system keeps such modules.
+    found = module.is_file() or not module.is_absolute()
+    return "" if found else _(N_("There is no file {file}.")).format(file=module)
 
 
 def _paths(value: Any) -> tuple[Path, ...]:

@@ -1,12 +1,14 @@
 """Everything a clinic and an examiner choose, on one page: checked while it is written, saved with one key."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
+from neuroform.desktop.own_authority import OwnAuthority
 from neuroform.desktop.painted import announce
 from neuroform.desktop.read_and_sign.choosing import Choosing
 from neuroform.desktop.read_and_sign.overlays import Scrolling
@@ -15,6 +17,7 @@ from neuroform.desktop.read_and_sign.writing import Line, Writing
 from neuroform.desktop.settings_entries import Entry, as_text, groups, taken
 from neuroform.desktop.shape import margin, shape_of
 from neuroform.desktop.theme import Theme
+from neuroform.desktop.work import Work
 from neuroform.errors import NeuroformError
 from neuroform.language import N_, _
 from neuroform.settings import Places, Settings, save
@@ -47,10 +50,12 @@ class SettingsPage(QWidget):
         amounts: Mapping[str, str],
         languages: Mapping[str, str] | None = None,
         choose_file: ChooseFile | None = None,
+        work: Work | None = None,
         parent: QWidget | None = None,
     ) -> None:
         """Show `settings`; `amounts` is the protocols' names and labels, `languages` those that can be chosen."""
         super().__init__(parent)
+        self._work = work or Work()
         self.theme, self.places, self.settings = theme, places, settings
         self._kept = settings
         self._choose_file = choose_file or _chosen_file
@@ -70,6 +75,7 @@ class SettingsPage(QWidget):
             for entry in group.entries:
                 self._entry(entry)
         self._size()
+        self._own_authority()
         self.told = Said(theme, "", "label")
         self.save_button = Push(theme, _(N_("Save the settings")), main=True)
         self.back = Push(theme, _(N_("Back without saving")))
@@ -146,8 +152,28 @@ class SettingsPage(QWidget):
     def _size(self) -> None:
         self.size_choice = Choosing(self.theme, _(N_("Text")), SCALES)
         self.size_choice.choose(str(self.theme.scale) if str(self.theme.scale) in SCALES else None)
-        self.size_choice.chosen.connect(lambda code: self.scaled.emit(float(code)))
+        self.size_choice.chosen.connect(self._scale)
         self._row(_(N_("Size of the text")), self.size_choice)
+
+    def _scale(self, code: str) -> None:
+        self.settings = replace(self.settings, text_scale=float(code))
+        self._mark()
+        self.scaled.emit(float(code))
+
+    def _own_authority(self) -> None:
+        self.own = OwnAuthority(self.theme, self.places, self.settings, self._work)
+        self.own.made.connect(self._take_own)
+        self._column.addSpacing(self.theme.px(14))
+        self._column.addWidget(self.own)
+
+    def _take_own(self, certificate: Path | None, trusted: Path) -> None:
+        """Put what was made into the fields above; it counts once the settings are saved."""
+        if certificate is not None:
+            self.write("certificate", str(certificate))
+        if trusted not in self.settings.authorities:
+            self.write("authorities", f"{self.text('authorities')}\n{trusted}".strip())
+        if self.save_button.isEnabled():
+            self.told.say(_(N_("Save the settings to sign and verify with what was made.")))
 
     def _buttons(self) -> None:
         row = QHBoxLayout()
@@ -219,13 +245,19 @@ class SettingsPage(QWidget):
         announce(self, self.told.text(), at_once=True)
 
     def leave(self) -> None:
-        """Go back; what was not saved is shown as it was."""
+        """Go back; what was not saved is shown as it was, the size of the text too."""
+        resized = self.settings.text_scale != self._kept.text_scale
         self.settings = self._kept
         for name, entry in self._entries.items():
             self._fill(name, as_text(entry, self._kept))
             self.problems[name].say("")
+        self.own.forget()
         self.told.say("")
         self._mark()
+        if resized:
+            scale = str(self._kept.text_scale)
+            self.size_choice.choose(scale if scale in SCALES else None)
+            self.scaled.emit(self._kept.text_scale)
         self.left.emit()
 
     # Looks
@@ -233,7 +265,7 @@ class SettingsPage(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
         self.theme = theme
-        for part in (*self._themed, *self.fields.values(), self.size_choice):
+        for part in (*self._themed, *self.fields.values(), self.size_choice, self.own):
             part.set_theme(theme)
         self.area.dress(theme)
         self._place()
@@ -259,7 +291,7 @@ class SettingsPage(QWidget):
         self.area.setGeometry(edge, theme.px(14), self.width() - 2 * edge, self.height() - theme.px(14))
         self._held.setMaximumWidth(min(theme.px(WIDEST), self.area.width()))
         folded = shape_of(self.width(), theme.scale) == "folded"
-        for label in self._labels:
+        for label in (*self._labels, *self.own.labels):
             label.setFixedWidth(min(theme.px(LABELS), self.area.width() // (3 if folded else 2)))
 
     def paintEvent(self, _event: QPaintEvent) -> None:

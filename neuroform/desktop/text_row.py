@@ -10,6 +10,7 @@ from neuroform.desktop.keyboard import key_name
 from neuroform.desktop.row import RowWidget
 from neuroform.desktop.row_view import RowView
 from neuroform.desktop.theme import Theme
+from neuroform.language import N_, _
 
 LONGEST = 4000
 
@@ -33,6 +34,7 @@ class TextRow(RowWidget):
         self.editor.document().setDocumentMargin(0)
         self.editor.setPlainText(text)
         self.editor.setAccessibleName(view.cells[0].name)
+        self.editor.setPlaceholderText(_(N_("in your own words")))
         self.editor.installEventFilter(self)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setFocusProxy(self.editor)

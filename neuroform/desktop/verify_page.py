@@ -1,8 +1,7 @@
 """A page for someone who only has the file: whether a paper can be relied on, in one sentence first, then why."""
 
 import logging
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
 from datetime import datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,6 +14,7 @@ from neuroform.desktop.painted import announce
 from neuroform.desktop.read_and_sign.overlays import Scrolling
 from neuroform.desktop.read_and_sign.pages import ONE_AT_A_TIME
 from neuroform.desktop.read_and_sign.parts import PAD, Heading, Push, Said, Word
+from neuroform.desktop.read_and_sign.standing import watch
 from neuroform.desktop.read_and_sign.writing import Line
 from neuroform.desktop.shape import margin
 from neuroform.desktop.theme import Role, Theme
@@ -24,55 +24,42 @@ from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.settings import Settings
 from neuroform.signing import moments
+from neuroform.workflow import signing, verifying
+from neuroform.workflow.files import read_file
+from neuroform.workflow.verifying import Looked
 
 if TYPE_CHECKING:
-    from neuroform.signing.verification import Signature, Verification
+    from neuroform.signing.verification import Signature
 
 log = logging.getLogger(__name__)
 
-ROLES = {"author": N_("Signed"), "supervisor": N_("Countersigned"), "other": N_("Signed in another place")}
+LISTED = 12
+"""Papers kept here that are listed, the newest first; any other is chosen as a file."""
 WIDEST = 760
 """Units; longer lines read badly."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Checked:
-    """What is known of a paper."""
-
-    verification: "Verification"
-    comparison: str
-    """Whether the examination it carries is the one on its pages, in words; empty where it carries none."""
-    exam: Examination | None
-
-
-Check = Callable[[Path], Checked]
+Check = Callable[[Path], Looked]
+Kept = Callable[[], Sequence[Path]]
 ChooseFile = Callable[[QWidget], Path | None]
 
 
-def check(path: Path, settings: Settings) -> Checked:
+def check(path: Path, settings: Settings) -> Looked:
     """Verify a paper by the authorities in the settings; slow, so call it from a worker.
 
     Raises FileError when a file can't be read, SigningError when it is no PDF or an authority's file holds none.
     """
-    from neuroform.exam import files
-    from neuroform.workflow import same_paper, signing
-    from neuroform.workflow.files import read_file
-
     paper = read_file(path)
     verification = signing.verify_paper(paper, settings)
-    if verification.exam_sha256 is None:
-        return Checked(verification=verification, comparison="", exam=None)
     with ONE_AT_A_TIME:
-        comparison = same_paper.compare(paper, settings).sentence
-    try:
-        exam = files.read(signing.extract_exam(paper))
-    except NeuroformError:
-        exam = None
-    return Checked(verification=verification, comparison=comparison, exam=exam)
+        return verifying.looked_into(paper, verification, settings)
 
 
 class VerifyPage(QWidget):
-    """Signals: `left()` the person goes back, `opened(exam)` the examination in the paper is to be read."""
+    """Verifies any paper, those kept here by name.
+
+    Signals: `left()` the person goes back, `opened(exam)` the examination in the paper is to be read, never changed.
+    """
 
     left = Signal()
     opened = Signal(object)
@@ -83,13 +70,17 @@ class VerifyPage(QWidget):
         check_paper: Check,
         work: Work,
         *,
+        kept: Kept | None = None,
         choose_file: ChooseFile | None = None,
         parent: QWidget | None = None,
     ) -> None:
+        """Verify with `check_paper`, in a worker; `kept` returns the papers of this workplace, the newest first."""
         super().__init__(parent)
         self.theme = theme
         self._check, self._work = check_paper, work
+        self._stands = watch(self)
         self._choose_file = choose_file or _chosen_paper
+        self._kept = kept or tuple
         self._round = 0
         self._exam: Examination | None = None
         title = Said(theme, _(N_("Verify a paper")), "title")
@@ -111,6 +102,9 @@ class VerifyPage(QWidget):
             self.read,
         ]
         self._found: list[Said | Heading] = []
+        self.papers: list[Word] = []
+        self._papers_head = Heading(theme, _(N_("Papers kept here")))
+        self._themed.append(self._papers_head)
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, PAD, 0)
         row.setSpacing(theme.px(16))
@@ -130,9 +124,29 @@ class VerifyPage(QWidget):
         self._answer.setSpacing(theme.px(2))
         self._column.addLayout(self._answer)
         self._column.addWidget(self.read, 0, Qt.AlignmentFlag.AlignLeft)
+        self._column.addSpacing(theme.px(16))
+        self._column.addWidget(self._papers_head)
+        self._list = QVBoxLayout()
+        self._list.setSpacing(theme.px(2))
+        self._column.addLayout(self._list)
         self._column.addStretch()
         self.area = Scrolling(theme, self._held, self)
         self.setFocusProxy(self.path)
+        self.list_papers()
+
+    def list_papers(self) -> None:
+        """Name the papers kept here as they are now."""
+        for word in self.papers:
+            self._list.removeWidget(word)
+            word.deleteLater()
+        self.papers = []
+        for path in list(self._kept())[:LISTED]:
+            word = Word(self.theme, path.stem)
+            word.setAccessibleDescription(_(N_("verify this paper")))
+            word.clicked.connect(lambda _checked=False, path=path: self.open_file(path))
+            self._list.addWidget(word, 0, Qt.AlignmentFlag.AlignLeft)
+            self.papers.append(word)
+        self._papers_head.setVisible(bool(self.papers))
 
     def open_file(self, path: Path) -> None:
         """Verify a paper and say what was found."""
@@ -142,12 +156,12 @@ class VerifyPage(QWidget):
         self._clear()
         self.sentence.say(_(N_("Reading the paper.")))
 
-        def done(found: Checked) -> None:
-            if now == self._round:
+        def done(found: Looked) -> None:
+            if self._stands() and now == self._round:
                 self._show(found)
 
         def failed(error: Exception) -> None:
-            if now == self._round:
+            if self._stands() and now == self._round:
                 self._fail(error)
 
         self._work.run(lambda: self._check(path), done, on_failed=failed)
@@ -155,7 +169,7 @@ class VerifyPage(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
         self.theme = theme
-        for held in (self._themed, self._found):
+        for held in (self._themed, self._found, self.papers):
             for each in held:
                 each.set_theme(theme)
         self.area.dress(theme)
@@ -183,33 +197,27 @@ class VerifyPage(QWidget):
         self._exam = None
         self.read.hide()
 
-    def _show(self, found: Checked) -> None:
+    def _show(self, found: Looked) -> None:
         self.sentence.say(found.verification.sentence)
         self._exam = found.exam
         if found.verification.signatures:
             self._head(_(N_("Signatures")))
         for signature in found.verification.signatures:
             self._signature(signature)
-        if found.comparison or found.exam is not None:
+        if found.verification.listed:
+            self._say(found.verification.listed, "secondary", "ink2")
+        if found.comparison is not None:
             self._head(_(N_("The examination in this paper")))
-        if found.exam is not None:
-            self._say(_person(found.exam), "label")
-        if found.comparison:
-            self._say(found.comparison, "body")
-        self.read.setVisible(found.exam is not None and found.verification.valid)
+            if found.exam is not None:
+                self._say(_person(found.exam), "label")
+            self._say(found.comparison.sentence, "body")
+        self.read.setVisible(found.exam is not None)
         announce(self, self.sentence.text(), at_once=True)
 
     def _signature(self, signature: "Signature") -> None:
-        words = _(N_("{what} by {name}, {when}"))
-        who = signature.name or _(N_("someone whose name can’t be read"))
-        when = moments.minute(signature.signed_at)
-        self._say(words.format(what=_(ROLES[signature.role]), name=who, when=when), "label")
-        parts = [
-            _(N_("as it was signed") if signature.intact else N_("not as it was signed")),
-            _(N_("certificate trusted") if signature.trusted else N_("certificate not trusted")),
-        ]
-        self._say("; ".join([*parts, *signature.changed_after]) + ".", "secondary", "ink2")
-        if signature.problem is not None:
+        self._say(verifying.headline(signature), "label")
+        self._say(verifying.state(signature), "secondary", "ink2")
+        if signature.problem is not None and signature.problem not in self.sentence.text():
             self._say(signature.problem, "secondary")
 
     def _fail(self, error: Exception) -> None:

@@ -52,7 +52,25 @@ def judge(settings: Settings) -> Judge:
 
         return next_tests.propose(exam, reading)
 
-    return Judge(conclude=concluded, needed=needed, propose=propose, mark=mark, limit=limit, barred=barred)
+    return Judge(conclude=concluded, needed=needed, propose=propose, mark=marks(mark), limit=limit, barred=barred)
+
+
+def marks(judge_one: Callable[[Examination, str], str]) -> Callable[[Examination, str], str]:
+    """Return the same, judging each finding once as long as the examination is the same one."""
+    judged: Examination | None = None
+    known: dict[str, str] = {}
+
+    def mark(exam: Examination, path: str) -> str:
+        nonlocal judged
+        if exam is not judged:
+            judged = exam
+            known.clear()
+        found = known.get(path)
+        if found is None:
+            found = known[path] = judge_one(exam, path)
+        return found
+
+    return mark
 
 
 def open_demonstration() -> Opened:
@@ -98,7 +116,7 @@ def opened(
         back = drafts.replay(kept.exam_id)
         exam, exam_id = back.exam, kept.exam_id
         recovered = back.at if kept.changes > 1 else None
-        at = getattr(back, "path", None)
+        at = back.path
     else:
         exam, exam_id = begin(), new_id(now())
         drafts.begin(clinic, exam_id, exam, now())

@@ -129,11 +129,16 @@ def put(exam: Examination, path: str, found: Any) -> Examination:
     return changed
 
 
-@cache
 def adapter(path: str) -> TypeAdapter[Any]:
     """Return the validator of what stands under a path: a finding, or a plain value."""
     at = entry(path)
-    return TypeAdapter(at.value_type if at.plain else _finding_of(at.value_type))
+    return _adapter(at.value_type, at.plain)
+
+
+@cache
+def _adapter(value_type: Any, plain: bool) -> TypeAdapter[Any]:
+    """Return a validator; items of one type share it, since making one takes longer than a key may."""
+    return TypeAdapter(value_type if plain else _finding_of(value_type))
 
 
 @cache

@@ -224,7 +224,7 @@ def _missing(facts: Facts, paths: tuple[str, ...]) -> str:
     for path in telling:
         if sum(map(len, shown.values())) == _MOST_MISSING:
             break
-        name = _in_prose(path)
+        name = _in_prose(path, alone=_one_side_alone(path, paths))
         kind = _why_missing(facts, path)
         if not any(name in names for names in shown.values()):
             shown.setdefault(kind, []).append(name)
@@ -239,13 +239,20 @@ def _why_missing(facts: Facts, path: str) -> str:
     return "missing" if found is None else "reason" if isinstance(found, NotExamined) else "unclear"
 
 
-def _in_prose(path: str) -> str:
-    """Name an item within a sentence: as the template does, else by its own name in lower case."""
-    item = entry(path).path
-    if has("items", item):
-        return say("items", item)
-    name = name_of(path).replace(": ", ", ")
-    return name if name[:2].isupper() else name[:1].lower() + name[1:]
+def _one_side_alone(path: str, paths: tuple[str, ...]) -> bool:
+    """Tell whether only one side of an item is among the paths."""
+    at = entry(path)
+    return at.sided and sum(whole in paths for whole in at.paths) == 1
+
+
+def _in_prose(path: str, *, alone: bool = False) -> str:
+    """Name an item within a sentence, its side too where it stands alone: as the template does, else in lower case."""
+    item, side = entry(path).path, side_of(path)
+    name = say("items", item) if has("items", item) else name_of(path).replace(": ", ", ")
+    shown = name if name[:2].isupper() else name[:1].lower() + name[1:]
+    if alone and side:
+        return say("conclusion", "one_side", item=shown, side=say("plain", f"side_{side}"))
+    return shown
 
 
 def last_text(reading: Reading, next_tests: Sequence[NextTest]) -> Iterator[Said]:

@@ -286,7 +286,11 @@ def _power(facts: Facts) -> Iterator[Said]:
         yield Said(say("motor", "full", where=where), _paths(found), weight=2)
     missing = [side for side in SIDES if all(facts.value(group[side]) is None for group in POWER)]
     if missing and len(missing) < len(SIDES):
-        text = say("motor", "blank", places=Place(ref=HIP_FLEXION).named(missing))
+        places = Place(ref=HIP_FLEXION).named(missing)
+        reason = next((why for group in CORE_POWER if (why := facts.reason(group[missing[0]]))), None)
+        text = say("motor", "blank", places=places)
+        if reason is not None:
+            text = say("motor", "reason", places=places, reason=say("reasons", reason))
         yield Said(text, tuple(HIP_FLEXION[side].path for side in missing), weight=1)
 
 

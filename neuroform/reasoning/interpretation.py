@@ -1,6 +1,6 @@
 """The whole reading of an examination, and the paragraph it gives."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from neuroform.exam.examination import Examination
 from neuroform.language import in_english
@@ -36,8 +36,8 @@ def sentences(
     facts = facts or Facts(exam)
     person = say("person", exam.patient.sex)
     said: list[Said] = [
-        *urgent_text(reading),
-        *stance_text(facts, person),
+        *_brief(urgent_text(reading)),
+        *_brief(stance_text(facts, person)),
         *joint_position(facts),
         *vibration(facts),
         *pinprick(facts),
@@ -45,8 +45,8 @@ def sentences(
         *coordination(facts),
         *strength(facts),
         *circulation(facts),
-        *support_text(facts, reading),
-        *last_text(reading, next_tests),
+        *_brief(support_text(facts, reading)),
+        *_brief(last_text(reading, next_tests)),
     ]
     return shortened(said, _relied_on(reading))
 
@@ -55,6 +55,16 @@ def _relied_on(reading: Reading) -> frozenset[str]:
     """Return the findings that urgent findings and likely patterns rest on."""
     likely = (one.supporting for one in reading.patterns if one.verdict in ("supported", "possible"))
     return frozenset(path for paths in (*likely, *(one.items for one in reading.urgent)) for path in paths)
+
+
+def _brief(said: Iterable[Said]) -> Iterator[Said]:
+    """Mark sentences as part of the short form."""
+    return (one._replace(brief=True) for one in said)
+
+
+def short_form(said: Sequence[Sentence]) -> tuple[Sentence, ...]:
+    """Return the short form for letters: what is urgent, the stance test and the conclusions."""
+    return tuple(one for one in said if one.brief)
 
 
 def paragraph(said: Sequence[Sentence]) -> str:

@@ -19,8 +19,14 @@ from neuroform.reasoning.items import (
     AT_ONCE,
     BREATH_COUNT,
     CLONUS_BEATS,
+    EC_ENDED,
+    EC_SECONDS,
     EC_SWAY,
+    EO_ENDED,
+    EO_SECONDS,
+    FOAM_EC_ENDED,
     FOAM_EC_SWAY,
+    FOAM_EO_ENDED,
     FOAM_EO_SWAY,
     GAIN,
     JP_ANKLE,
@@ -35,6 +41,7 @@ from neuroform.reasoning.items import (
     SCORE_TOE,
     SINGLE_LEG_OPEN,
     TANDEM,
+    TRIAL_SECONDS,
     UP_AND_GO,
     VIB_FINGER,
     VIB_ILIAC,
@@ -58,6 +65,10 @@ LINES_LOST_FROM = 3
 """Lines of acuity lost on head shaking that are abnormal; common practice."""
 BREATH_FROM = 20
 """Number counted in one breath below which the breathing muscles may be weak; from memory."""
+USUAL_TRIAL = 30.0
+"""Seconds of a trial of standing that says nothing of its length; common practice."""
+STANCE_LOST = frozenset({"stepped", "opened_eyes", "needed_support", "fell"})
+"""Ends of a trial that are the person's own; a trial that the examiner stopped says nothing by its length."""
 OLD = 60
 """From this age in years slow rising and short standing on one leg were tied to falls."""
 
@@ -144,6 +155,8 @@ def _own_judges() -> Iterator[tuple[str, Judge]]:
     yield from _each(_clonus, CLONUS_BEATS)
     for sway in (EC_SWAY, FOAM_EO_SWAY, FOAM_EC_SWAY):
         yield sway.path, _harder_sway
+    for seconds, ended in _TRIALS:
+        yield seconds, partial(_stood, ended)
     yield TANDEM.path, partial(_by_limit, "normal", tandem_limit)
     yield UP_AND_GO.path, partial(_by_limit, "neutral", _rising)
     yield LINES_LOST.path, _lines_lost
@@ -154,6 +167,11 @@ def _own_judges() -> Iterator[tuple[str, Judge]]:
     yield AT_3_MIN.path, partial(_pressure, True)
 
 
+_TRIALS: tuple[tuple[str, str], ...] = (
+    (EO_SECONDS.path, EO_ENDED.path),
+    (EC_SECONDS.path, EC_ENDED.path),
+    *((ended.path.replace(".ended", ".seconds"), ended.path) for ended in (FOAM_EO_ENDED, FOAM_EC_ENDED)),
+)
 _FORKS: tuple[tuple[str, SidedRef[float]], ...] = (
     ("great_toe", SCORE_TOE),
     ("medial_malleolus", SCORE_MALLEOLUS),
@@ -207,6 +225,17 @@ def _by_limit(within: Mark, find: Find, found: float, age: int, _others: Any) ->
 def _harder_sway(found: str, _age: int, _others: Any) -> Mark:
     """Judge sway with eyes closed or on foam: moderate sway says nothing by itself."""
     return "abnormal" if found == "marked" else "neutral" if found == "moderate" else "normal"
+
+
+def _stood(ended: str, found: float, age: int, others: Callable[[str], Any]) -> Mark:
+    """Judge the seconds of a trial of standing by its own length, and by what ended it."""
+    length = others(TRIAL_SECONDS.path) or USUAL_TRIAL
+    how = _value(others(ended))
+    if age < ADULT or how is None:
+        return "neutral"
+    if found < length:
+        return "abnormal" if how in STANCE_LOST else "neutral"
+    return "normal" if how == "held" else "neutral"
 
 
 def _joint(found: JointFound, _age: int, _others: Any) -> Mark:

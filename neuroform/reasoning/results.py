@@ -110,6 +110,8 @@ class Sentence:
     items: Paths
     urgent: bool = False
     """It repeats an urgent finding and can't be edited away."""
+    brief: bool = False
+    """It belongs to the short form too: urgent findings, stance test, conclusions."""
 
 
 @dataclass(frozen=True, kw_only=True)

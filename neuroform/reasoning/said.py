@@ -14,6 +14,7 @@ class Said(NamedTuple):
     items: Paths
     weight: int = 1
     urgent: bool = False
+    brief: bool = False
 
 
 def shortened(said: list[Said], relied_on: frozenset[str]) -> tuple[Sentence, ...]:
@@ -30,7 +31,9 @@ def shortened(said: list[Said], relied_on: frozenset[str]) -> tuple[Sentence, ..
         spared.add(place)
         over -= words[place]
     kept = (one for place, one in enumerate(said) if place not in spared)
-    return tuple(Sentence(text=one.text, items=one.items, urgent=one.urgent) for one in kept if one.items)
+    return tuple(
+        Sentence(text=one.text, items=one.items, urgent=one.urgent, brief=one.brief) for one in kept if one.items
+    )
 
 
 def _sparing(one: Said, place: int, relied_on: frozenset[str]) -> tuple[int, bool, int]:

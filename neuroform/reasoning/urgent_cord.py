@@ -1,7 +1,7 @@
 """Cord, cauda equina and spine."""
 
 from neuroform.exam.walk import OTHER, SIDES
-from neuroform.language import N_
+from neuroform.language import N_, _
 from neuroform.reasoning.facts import Facts, Sign, all_of, any_of, any_side, both_sides, every, unless, whole
 from neuroform.reasoning.items import (
     AID,
@@ -155,14 +155,19 @@ def _treatable_urgency(facts: Facts, _sign: Sign) -> Urgency:
     return "same_day" if _nitrous_oxide_now(facts).met else "within_days"
 
 
+def _level_said(facts: Facts, _sign: Sign) -> str:
+    return _("The level found is a lower bound.") + " " if trunk_level(facts).met else ""
+
+
 CORD_ROWS = (
     UrgentRow(
         code="cord-compression",
         raised=cord_compression,
         urgency="immediate",
+        detail=_level_said,
         says=N_(
-            "possible compression of the cord: image the whole spine now. The level found is a lower bound. Flaccid "
-            "legs without reflexes do not exclude the cord; a rapid neuropathy can look the same."
+            "possible compression of the cord: image the whole spine now. {detail}Flaccid legs without reflexes do "
+            "not exclude the cord; a rapid neuropathy can look the same."
         ),
         source=N_("common practice"),
     ),

@@ -178,8 +178,8 @@ OTHER_ROWS = (
         raised=head_injury_anticoagulated,
         urgency=_head_urgency,
         says=N_(
-            "head injury on an anticoagulant: CT of the head within 8 hours of the injury, sooner with other signs; "
-            "think of a late subdural bleed."
+            "head injury on an anticoagulant: CT of the head within 8 hours of the injury, sooner with other signs, "
+            "and without delay when that time has passed; think of a late subdural bleed."
         ),
         source=N_("NICE QS74; NICE NG232 (“consider”)"),
     ),

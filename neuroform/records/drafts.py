@@ -62,6 +62,8 @@ class Recovered:
     """When the last change in it was made."""
     lost: int
     """Changes that could not be read back."""
+    path: str | None
+    """Where the last change of a single item was made."""
 
 
 class Drafts:
@@ -117,11 +119,11 @@ class Drafts:
                 "SELECT path, value, at FROM journal WHERE exam_id = ? ORDER BY seq", (exam_id,)
             ).fetchall()
         exam: Examination | None = None
-        lost, last = 0, ""
+        lost, last, where = 0, "", None
         for path, value, at in rows:
             try:
                 exam = _applied(exam, path, value)
-                last = at
+                last, where = at, path or where
             except (ExamFileError, ValidationError, KeyError):
                 lost += 1
         if exam is None:
@@ -129,7 +131,7 @@ class Drafts:
                 _(N_("Nothing of this draft can be read back from {file}.")).format(file=self.path),
                 _(N_("Enter the examination again; the file is left as it is.")),
             )
-        return Recovered(exam=exam, at=_moment(last), lost=lost)
+        return Recovered(exam=exam, at=_moment(last), lost=lost, path=where)
 
     def checkpoint(self) -> None:
         """Move everything to the file itself, so that it survives a power cut as well."""

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from neuroform.errors import SigningError
-from neuroform.language import N_, _
+from neuroform.language import N_, _, in_english
 from neuroform.signing import certificates, layout, moments
 from neuroform.signing.certificates import SigningCertificate
 from neuroform.signing.fields import FIELD_NAMES, Role
@@ -92,10 +92,11 @@ def _tell(warn: Callable[[str], None] | None, sentence: str) -> None:
         warn(sentence)
 
 
+@in_english()
 def words(
     signer: SigningCertificate, *, role: Role, at: datetime, reason: str | None = None, location: str | None = None
 ) -> Stamp:
-    """Return what the frame of a signature says."""
+    """Return what the frame of a signature says, in the language of papers."""
     caption = _(N_("Signed")) if role == "author" else _(N_("Countersigned"))
     extra = ", ".join(each for each in (reason, location) if each)
     note = _(N_("electronic signature, contained in this file"))

@@ -43,11 +43,11 @@ def read_file(path: Path, *, largest: int = LARGEST_PAPER) -> bytes:
     return data
 
 
-def write_file(path: Path, data: bytes, *, made_from: Iterable[Path] = ()) -> None:
+def write_file(path: Path, data: bytes, *, made_from: Iterable[Path] = (), private: bool = False) -> None:
     """Write a file aside and rename it into its place, so that there is a whole one or none.
 
-    A link at `path` is replaced, never followed. Raises OutputError when `path` is one of the files it was made from,
-    a folder, or can't be written.
+    A `private` one can be read by nobody else who works on this machine. A link at `path` is replaced, never followed.
+    Raises OutputError when `path` is one of the files it was made from, a folder, or can't be written.
     """
     for source in made_from:
         if _same(source, path):
@@ -59,7 +59,7 @@ def write_file(path: Path, data: bytes, *, made_from: Iterable[Path] = ()) -> No
     try:
         if path.is_dir() and not path.is_symlink():
             raise IsADirectoryError(0, _(N_("it is a folder")))
-        _write_whole(aside, data)
+        _write_whole(aside, data, mode=0o600 if private else 0o666)
         try:
             aside.replace(path)
         except OSError:
@@ -73,9 +73,9 @@ def write_file(path: Path, data: bytes, *, made_from: Iterable[Path] = ()) -> No
         ) from error
 
 
-def _write_whole(aside: Path, data: bytes) -> None:
+def _write_whole(aside: Path, data: bytes, *, mode: int) -> None:
     """Write a new file and wait until it is on the disk; leave nothing behind when that fails."""
-    handle = os.open(aside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+    handle = os.open(aside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)

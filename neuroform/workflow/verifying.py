@@ -10,11 +10,11 @@ from neuroform.exam import files
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.settings import Settings
-from neuroform.workflow import same_paper, signing
-from neuroform.workflow.same_paper import Comparison
+from neuroform.workflow import signing
 
 if TYPE_CHECKING:
     from neuroform.signing.verification import Signature, Verification
+    from neuroform.workflow.same_paper import Comparison
 
 _ROLES = {"author": N_("Signed"), "supervisor": N_("Countersigned"), "other": N_("Signed in another place")}
 
@@ -24,7 +24,7 @@ class Looked:
     """Everything that is known of a paper."""
 
     verification: "Verification"
-    comparison: Comparison | None
+    comparison: "Comparison | None"
     """Whether the examination it carries makes its pages; None where it carries none."""
     exam: Examination | None
     """The examination it carries, where it is signed and unchanged and its pages are this examination's."""
@@ -32,6 +32,8 @@ class Looked:
 
 def looked_into(paper: bytes, verification: "Verification", settings: Settings) -> Looked:
     """Return what else a verified paper tells; never raises for what it holds. Call it from one thread at a time."""
+    from neuroform.workflow import same_paper
+
     if verification.exam_sha256 is None:
         return Looked(verification=verification, comparison=None, exam=None)
     comparison = same_paper.compare(paper, settings)

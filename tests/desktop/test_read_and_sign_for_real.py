@@ -1,5 +1,6 @@
 """The page over the real rooms: a half-done examination explained, worded and signed by keys, then verified."""
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -11,13 +12,15 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from neuroform.desktop.document import Document
-from neuroform.desktop.read_and_sign.desk import desk
+from neuroform.desktop.read_and_sign import lacking
+from neuroform.desktop.read_and_sign.desk import ToSign, desk
 from neuroform.desktop.read_and_sign.page import ReadAndSign
 from neuroform.desktop.theme import Theme
 from neuroform.desktop.verify_page import check
 from neuroform.desktop.work import Work
 from neuroform.desktop.workplace import judge
 from neuroform.exam import files
+from neuroform.settings import Places
 from neuroform.workflow import demo
 
 REASON = "Left for the balance clinic tomorrow."
@@ -100,6 +103,28 @@ def test_reasons_an_edited_paragraph_and_a_signature_end_in_a_paper_that_verifie
     assert found.exam == page.document.exam
     assert found.exam.conclusion.paragraph is not None
     assert REASON in {each.reason for each in found.exam.conclusion.gap_reasons or ()}
+
+
+def test_h17_a_letter_is_proposed_to_whom_the_findings_need_and_written_there(page: ReadAndSign, qtbot: QtBot) -> None:
+    page.paper.kinds.button("referral").click()
+    assert page.words.letter.proposal.text().startswith("Proposed from the findings: stroke team.")
+    page.words.letter.to.button("falls_clinic").click()
+    page.words.fields["conclusion.letter.recipient"].editor.insertPlainText("Dr Ona Reyes")
+    qtbot.waitUntil(lambda: "Dr Ona Reyes" in (page.preview.text or ""), timeout=20_000)
+    assert "falls clinic" in (page.preview.text or "")
+
+
+def test_a_time_stamp_service_that_is_silent_is_told_of_and_the_paper_signed(clinic: demo.Demo, tmp_path: Path) -> None:
+    settings = replace(clinic.settings, time_stamp_service="http://127.0.0.1:9")
+    exam = clinic.exam
+    given = desk(Places(config=tmp_path, data=tmp_path), settings, clock=now)
+    for gap in judge(settings).conclude(exam).gaps:
+        exam = lacking.explained(exam, gap, REASON)
+    assert settings.certificate is not None
+    asked = ToSign(kind="note", exam=exam, certificate=settings.certificate, passphrase=demo.PASSPHRASE)
+    signed = given.sign(asked, lambda _words: None)
+    assert signed.warning == "The time-stamp service didn't answer: the paper is signed without a time stamp."
+    assert check(signed.path, settings).verification.valid
 
 
 def test_a_wrong_passphrase_signs_nothing(page: ReadAndSign, clinic: demo.Demo, qtbot: QtBot) -> None:

@@ -1,14 +1,14 @@
 """Read and sign as a person uses it: by keys alone, with the papers and the signature answered by small fakes."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QAccessible, QPalette
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
@@ -20,6 +20,7 @@ from neuroform.desktop.document import Document
 from neuroform.desktop.judge import Judge
 from neuroform.desktop.read_and_sign.desk import Desk, Made, Signed, Step, ToSign
 from neuroform.desktop.read_and_sign.page import ReadAndSign
+from neuroform.desktop.read_and_sign.preview import Preview
 from neuroform.desktop.read_and_sign.words_column import IMPRESSION, PARAGRAPH
 from neuroform.desktop.theme import Theme
 from neuroform.desktop.work import Cancelled
@@ -28,12 +29,15 @@ from neuroform.exam.examination import Examination, Identifier, Patient, new_exa
 from neuroform.exam.findings import Examined, NotExamined
 from neuroform.exam.walk import get, put
 from neuroform.reasoning.results import Reading, Sentence, Stance, UrgentFinding
+from neuroform.settings import Telephone
 
 AT = datetime(2026, 11, 20, 10, 41, tzinfo=UTC)
 TOE = "sensation.joint_position.great_toe.right"
 SKEW = "head_and_eyes.skew"
 GENERATED = "Ankle reflexes were absent."
 URGENT = UrgentFinding(code="falls", urgency="same_day", items=(), message="Three falls in a year.", source="")
+NOW = UrgentFinding(code="cord", urgency="immediate", items=(), message="Cord compression.", source="")
+TOKEN = "pkcs11:token=Clinic?module-path=/usr/lib/module.so"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,6 +72,12 @@ def concluded(exam: Examination) -> Concluded:
         sentences=(Sentence(text=GENERATED, items=()),),
         progress=Progress(answered=54, total=56),
     )
+
+
+def for_now(exam: Examination) -> Concluded:
+    """Conclude with an urgent finding for now."""
+    found = concluded(exam)
+    return replace(found, reading=replace(found.reading, urgent=(NOW,)))
 
 
 def failing(_exam: Examination) -> Concluded:
@@ -119,6 +129,7 @@ class Fakes:
     made: list[tuple[Examination, str]] = field(default_factory=list)
     steps: list[str] = field(default_factory=list)
     paper_error: Exception | None = None
+    warning: str = ""
 
     def make_paper(self, exam: Examination, kind: str) -> Made:
         self.made.append((exam, kind))
@@ -131,7 +142,9 @@ class Fakes:
         if to_sign.passphrase != "right":
             raise PassphraseError("That passphrase doesn't open this certificate.", "Nothing was signed.")
         self.signed.append(to_sign)
-        return Signed(path=Path("papers") / "note.pdf", name="A. Examiner", at=AT, kind=to_sign.kind)
+        return Signed(
+            path=Path("papers") / "note.pdf", name="A. Examiner", at=AT, kind=to_sign.kind, warning=self.warning
+        )
 
 
 def an_exam() -> Examination:
@@ -199,7 +212,14 @@ def opened(qtbot: QtBot) -> Opener:
             limit=lambda _exam, _path: None,
             barred=lambda _exam: {},
         )
-        desk = Desk(kinds=kinds, make_paper=given.make_paper, sign=given.sign, shown_passphrase=how.pop("shown", ""))
+        desk = Desk(
+            kinds=kinds,
+            make_paper=given.make_paper,
+            sign=given.sign,
+            shown_passphrase=how.pop("shown", ""),
+            propose_reader=lambda _exam, _reading: "stroke_team",
+            telephones=(Telephone(who="Stroke team", number="0000 111"),),
+        )
         theme = Theme(dark=dark, scale=scale)
         work: Any = given.work
         page = ReadAndSign(theme, document, judge, desk, work, certificate=certificate, **how)
@@ -351,6 +371,53 @@ def test_pasted_control_characters_never_reach_the_file(opened: Opener) -> None:
     assert there.document.exam.conclusion.impression == "abc"
 
 
+# The letter
+
+
+def test_a_letters_own_fields_stand_there_for_a_letter_alone(opened: Opener) -> None:
+    there = opened(size=(1280, 1400))
+    assert not there.page.words.letter.isVisible()
+    there.page.paper.kinds.button("referral").click()
+    assert there.page.words.letter.isVisible()
+    for name, words in (("recipient", "Dr Reyes"), ("question", "Which?"), ("done", "Scan."), ("contact", "Ward 3")):
+        there.page.words.fields[f"conclusion.letter.{name}"].setFocus()
+        there.press(words)
+        assert there.document.get(f"conclusion.letter.{name}") == words
+    there.page.paper.kinds.button("note").click()
+    assert not there.page.words.letter.isVisible()
+
+
+def test_h17_the_reader_is_proposed_from_the_findings_and_only_a_person_chooses_another(opened: Opener) -> None:
+    there = opened(size=(1280, 1400))
+    there.page.paper.kinds.button("referral").click()
+    letter = there.page.words.letter
+    assert letter.proposal.text().startswith("Proposed from the findings: stroke team.")
+    assert letter.to.current is None
+    assert there.document.get("conclusion.letter.to") is None
+    letter.to.button("falls_clinic").click()
+    assert there.document.get("conclusion.letter.to") == "falls_clinic"
+    assert letter.proposal.text() == "Proposed from the findings: stroke team."
+    letter.follow.click()
+    assert there.document.get("conclusion.letter.to") is None
+    assert letter.to.current is None
+    assert not letter.follow.isVisible()
+    there.document.undo()
+    assert letter.to.current == "falls_clinic"
+
+
+def test_h17_with_a_finding_for_now_it_says_telephone_first_whatever_the_paper(opened: Opener) -> None:
+    there = opened(conclude=for_now)
+    for kind in ("note", "referral"):
+        there.page.paper.kinds.button(kind).click()
+        assert there.page.words.telephone.isVisible()
+        told = there.page.words.telephone.text()
+        assert told == "Telephone first: a paper only confirms the call. Stroke team: 0000 111"
+
+
+def test_without_a_finding_for_now_nobody_is_sent_to_the_telephone(opened: Opener) -> None:
+    assert not opened().page.words.telephone.isVisible()
+
+
 # The paper
 
 
@@ -499,6 +566,24 @@ def test_a_certificate_is_chosen_on_the_page(opened: Opener, qtbot: QtBot) -> No
     assert QApplication.focusWidget() is there.page.secret.field.editor
 
 
+def test_a_token_signs_with_its_pin(opened: Opener) -> None:
+    there = opened(certificate=TOKEN)
+    answer_everything(there)
+    assert there.page.doing.told.text() == "Type the PIN of the token."
+    assert "PIN" in there.page.secret.field.editor.accessibleDescription()
+    assert there.page.who.choose.accessibleDescription() == "certificate on the token Clinic"
+    there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_Return)
+    assert [each.certificate for each in there.fakes.signed] == [TOKEN]
+
+
+def test_what_the_time_stamp_service_could_not_give_is_said_beside_the_signature(opened: Opener) -> None:
+    there = opened(fakes=Fakes(warning="The time-stamp service didn't answer."))
+    answer_everything(there)
+    there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_Return)
+    told = there.page.doing.told.text()
+    assert told.startswith("The time-stamp service didn't answer. Signed by A. Examiner at 10:41")
+
+
 def test_the_demonstrations_passphrase_is_shown(opened: Opener) -> None:
     there = opened(shown="ten steps")
     assert "ten steps" in there.page.secret.field.editor.accessibleDescription()
@@ -509,6 +594,21 @@ def test_leaving_forgets_what_was_typed_to_sign_with(opened: Opener) -> None:
     there.page.secret.field.editor.setText("right")
     there.page.hide()
     assert there.page.secret.field.editor.text() == ""
+
+
+def test_an_answer_that_comes_when_the_page_is_gone_is_thrown_away(qtbot: QtBot) -> None:
+    fakes = Fakes()
+    fakes.work.later = True
+    work: Any = fakes.work
+    preview = Preview(Desk(kinds=("note",), make_paper=fakes.make_paper, sign=fakes.sign), work)
+    preview.set_width(200)
+    preview.want(an_exam(), "note")
+    qtbot.waitUntil(lambda: len(fakes.work.waiting) == 1)
+    preview.deleteLater()
+    QApplication.sendPostedEvents(preview, QEvent.Type.DeferredDelete)
+    fakes.work.waiting[0]()
+    assert len(fakes.made) == 1
+    assert len(fakes.work.waiting) == 1
 
 
 # For every eye and hand

@@ -93,6 +93,11 @@ def test_what_is_written_is_kept_where_the_program_reads_it(page: Build, qtbot: 
         ("clinic_name", "x" * 201, "at most 200"),
         ("certificate", "nowhere.p12", "no file"),
         ("authorities", "nowhere.pem", "no file"),
+        ("token", "card", "begins with pkcs11:"),
+        ("token", "pkcs11:token=Card", "addresses no token"),
+        ("token", "pkcs11:token=Card?module-path=/nowhere.so", "no file"),
+        ("token", "pkcs11:token=Card?pin-value=1234&module-path=any.so", "doesn't hold its PIN"),
+        ("time_stamp_service", "time.invalid", "https://"),
     ],
 )
 def test_what_is_not_allowed_is_said_below_its_field_and_never_saved(
@@ -164,6 +169,30 @@ def test_another_text_size_is_asked_for_at_once(page: Build, qtbot: QtBot) -> No
     assert heard.args == [1.5]
     made.set_theme(Theme(scale=1.5))
     assert made.fields["clinic_name"].height() == 54
+
+
+def test_the_text_size_is_kept_and_taken_back_where_it_is_not_saved(page: Build, qtbot: QtBot, tmp_path: Path) -> None:
+    made = page()
+    made.size_choice.button("1.5").click()
+    with qtbot.waitSignal(made.scaled) as heard:
+        made.leave()
+    assert (heard.args, made.size_choice.current) == ([1.0], "1.0")
+    made.size_choice.button("2.0").click()
+    made.save()
+    assert load(tmp_path / "settings.toml").text_scale == 2.0
+
+
+def test_a_token_and_a_time_stamp_service_are_kept(page: Build, tmp_path: Path) -> None:
+    module = tmp_path / "module.so"
+    module.touch()
+    made = page()
+    made.write("token", f"pkcs11:token=Card;object=Dr%20Reyes?module-path={module}")
+    made.write("time_stamp_service", "https://time.invalid/stamp")
+    made.fields["time_stamp_level"].button("B-LT").click()  # type: ignore[union-attr]  # a choice, as its entry says
+    made.save()
+    kept = load(tmp_path / "settings.toml")
+    assert kept.signs_with == f"pkcs11:token=Card;object=Dr%20Reyes?module-path={module}"
+    assert (kept.time_stamp_service, kept.time_stamp_level) == ("https://time.invalid/stamp", "B-LT")
 
 
 @pytest.mark.parametrize("scale", [1.0, 2.0])

@@ -14,12 +14,14 @@ from pytestqt.qtbot import QtBot
 
 from neuroform.desktop import accessible
 from neuroform.desktop.theme import Theme
-from neuroform.desktop.verify_page import Checked, VerifyPage, check
+from neuroform.desktop.verify_page import VerifyPage, check
 from neuroform.desktop.work import Work
 from neuroform.errors import FileError, SigningError
 from neuroform.exam.examination import Examination, Patient, new_examination
 from neuroform.settings import Settings
 from neuroform.signing.verification import Signature, Verification
+from neuroform.workflow.same_paper import Comparison
+from neuroform.workflow.verifying import Looked
 
 SIGNED_AT = datetime(2026, 11, 20, 10, 41, tzinfo=UTC)
 GOOD = "Signed by A. Examiner on 20 Nov 2026 at 10:41. Nothing was changed since."
@@ -31,7 +33,7 @@ def an_exam() -> Examination:
     return new_examination(patient=patient, examiner="A. Examiner", at=datetime(2026, 11, 20, 10, 15, tzinfo=UTC))
 
 
-def found(*, valid: bool, changed: tuple[str, ...] = (), exam: Examination | None = None, sentence: str) -> Checked:
+def found(*, valid: bool, changed: tuple[str, ...] = (), exam: Examination | None = None, sentence: str) -> Looked:
     signature = Signature(
         role="author",
         name="A. Examiner",
@@ -42,9 +44,15 @@ def found(*, valid: bool, changed: tuple[str, ...] = (), exam: Examination | Non
         problem=None,
     )
     verification = Verification(
-        valid=valid, signatures=(signature,), expected_signatures=None, exam_sha256="0", sentence=sentence
+        valid=valid,
+        signatures=(signature,),
+        expected_signatures=None,
+        exam_sha256="0",
+        sentence=sentence,
+        listed="By the list of today no certificate was withdrawn." if valid else "",
     )
-    return Checked(verification=verification, comparison="The examination makes the same pages.", exam=exam)
+    comparison = Comparison(agrees=True, by="pages", sentence="The examination makes the same pages.")
+    return Looked(verification=verification, comparison=comparison, exam=exam if verification.unchanged else None)
 
 
 Build = Callable[..., VerifyPage]
@@ -63,10 +71,10 @@ def page(qtbot: QtBot) -> Build:
     accessible.install()
 
     def build(answer: Any, *, scale: float = 1.0, **how: Any) -> VerifyPage:
-        def checked(_path: Path) -> Checked:
+        def checked(_path: Path) -> Looked:
             if isinstance(answer, Exception):
                 raise answer
-            told: Checked = answer
+            told: Looked = answer
             return told
 
         made = VerifyPage(Theme(scale=scale), checked, Work(), **how)
@@ -96,6 +104,7 @@ def test_the_answer_stands_first_then_who_signed_and_whose_examination_it_carrie
         GOOD,
         "Signed by A. Examiner, 20 Nov 2026 at 10:41",
         "as it was signed; certificate trusted.",
+        "By the list of today no certificate was withdrawn.",
         "Rahman, Ilse, born 3 Mar 1955; examined 20 Nov 2026 at 10:15 by A. Examiner",
         "The examination makes the same pages.",
     ]
@@ -142,6 +151,18 @@ def test_a_second_paper_leaves_nothing_of_the_first(page: Build, qtbot: QtBot) -
     assert made.path.text() == "other.pdf"
     qtbot.waitUntil(lambda: made.sentence.text() == GOOD)
     assert made.answer().count("Signed by A. Examiner, 20") == 1
+
+
+def test_the_papers_kept_here_are_verified_by_name(page: Build, qtbot: QtBot) -> None:
+    kept = [Path("kept") / f"2026-11-20 note {number}.pdf" for number in range(20)]
+    made = page(found(valid=True, exam=an_exam(), sentence=GOOD), kept=lambda: kept)
+    assert [word.text() for word in made.papers] == [path.stem for path in kept[:12]]
+    QTest.keyClick(made.papers[1], Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: made.sentence.text() == GOOD)
+    assert made.path.text() == str(kept[1])
+    kept.clear()
+    made.list_papers()
+    assert made.papers == []
 
 
 def test_escape_goes_back(page: Build, qtbot: QtBot) -> None:

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from neuroform.exam.examination import Examination
-from neuroform.reasoning.interpretation import paragraph, read, sentences
+from neuroform.reasoning.interpretation import paragraph, read, sentences, short_form
 from neuroform.reasoning.results import NextTest
 from tests.exam.strategies import generated
 
@@ -73,7 +73,7 @@ def test_the_person_is_named_by_no_name(made: Any, sex: str, person: str) -> Non
         f"{STANCE}.eyes_closed.direction": "right",
     }
     text = said(made(fell, sex=sex))
-    assert f"{person} fell after 4\u00a0s with eyes closed to the right" in text.replace("\u202f", "\u00a0")
+    assert f"{person} fell to the right after 4\u00a0s with eyes closed" in text.replace("\u202f", "\u00a0")
     assert "Halloran" not in text
 
 
@@ -125,3 +125,36 @@ def test_the_same_examination_gives_the_same_words(made: Any) -> None:
     found = {TOE: "absent", "reflexes.ankle": "absent", "walking.pattern": ["stamping", "ataxic"]}
     turned = {**dict(reversed(found.items())), "walking.pattern": ["ataxic", "stamping"]}
     assert said(made(found)) == said(made(turned))
+
+
+def test_the_short_form_is_part_of_the_long_one_and_concludes_the_same(made: Any) -> None:
+    exam = made({TOE: "absent", "reflexes.plantar": "extensor", "reflexes.knee": "clonus", "reflexes.ankle": "clonus"})
+    every = sentences(exam, read(exam))
+    short = short_form(every)
+    assert set(short) < set(every)
+    assert "supports" in paragraph(short)
+    assert "Position sense" not in paragraph(short)
+    assert short[0].urgent
+
+
+def test_one_missing_side_is_named_and_a_refusal_is_no_blank(made: Any) -> None:
+    found = {
+        f"{TOE}.right": {"correct": 10, "trials": 10},
+        f"{TOE}.left": "not examined: declined",
+        "context.symptoms": ["unsteadiness"],
+        "motor.power.hip_flexion.right": "5",
+        "motor.power.hip_flexion.left": "not examined: declined",
+    }
+    text = said(made(found))
+    assert "Power was not examined on the left (declined)." in text
+    assert "position sense at the great toes on the left was not examined" in text
+
+
+def test_a_level_is_spoken_of_only_where_one_was_found(made: Any) -> None:
+    found = {"context.onset": "acute", "reflexes.plantar": "extensor", "context.symptoms": ["urinary_retention"]}
+    without = read(made(found)).raised("cord-compression")
+    with_level = read(made({**found, "sensation.trunk_level": "T8"})).raised("cord-compression")
+    assert without is not None
+    assert with_level is not None
+    assert "level found" not in without.message
+    assert "level found" in with_level.message

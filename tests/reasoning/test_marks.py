@@ -112,6 +112,35 @@ def test_a_standing_pressure_is_judged_beside_the_one_lying(
     assert mark(exam, AT_ONCE) == "neutral"
 
 
+# A trial of standing lasts 30 s where nothing else is said (common practice); how it ended says what its seconds mean.
+@pytest.mark.parametrize("trial", ["firm.eyes_open", "firm.eyes_closed", "foam.eyes_open", "foam.eyes_closed"])
+@pytest.mark.parametrize(
+    ("seconds", "ended", "length", "age", "expected"),
+    [
+        (12, "stepped", None, 50, "abnormal"),
+        (12, "opened_eyes", 30.0, 50, "abnormal"),
+        (0, "fell", None, 71, "abnormal"),
+        (29, "needed_support", None, 50, "abnormal"),
+        (12, "stopped_early", None, 50, "neutral"),
+        (12, "held", None, 50, "neutral"),
+        (12, None, None, 50, "neutral"),
+        (12, "not examined: unsafe", None, 50, "neutral"),
+        (12, "stepped", None, 17, "neutral"),
+        (30, "held", None, 50, "normal"),
+        (30, "stepped", None, 50, "neutral"),
+        (30, "stepped", 60.0, 50, "abnormal"),
+        (20, "held", 20.0, 50, "normal"),
+    ],
+)
+def test_the_seconds_of_a_trial_are_judged_by_its_length_and_its_end(
+    made: Any, trial: str, seconds: float, ended: str | None, length: float | None, age: int, expected: Mark
+) -> None:
+    found = {f"standing.{trial}.seconds": seconds, f"standing.{trial}.ended": ended, "standing.trial_seconds": length}
+    exam = made({path: each for path, each in found.items() if each is not None}, age=age)
+    assert mark(exam, f"standing.{trial}.seconds") == expected
+    assert mark(Facts(exam), f"standing.{trial}.seconds") == expected
+
+
 def test_a_pressure_that_could_not_be_taken_lying_judges_nothing(made: Any) -> None:
     exam = made({LYING: "not examined: unable", AT_1: {"systolic": 100, "diastolic": 60}})
     assert mark(exam, AT_1) == "neutral"

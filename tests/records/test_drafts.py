@@ -97,6 +97,16 @@ def test_any_examination_is_read_back_from_its_changes(
     drafts.close()
 
 
+def test_the_place_of_the_last_change_is_told(drafts: Drafts, blank: Examination) -> None:
+    drafts.begin("clinic", "one", blank, AT)
+    assert drafts.replay("one").path is None
+    for path in ("walking.base", "motor.tone.left"):
+        drafts.append("clinic", "one", path, None, LATER)
+    assert drafts.replay("one").path == "motor.tone.left"
+    drafts.begin("clinic", "one", blank, LATER)
+    assert drafts.replay("one").path == "motor.tone.left"
+
+
 def test_a_whole_examination_replaces_what_came_before(drafts: Drafts, blank: Examination) -> None:
     drafts.begin("clinic", "one", blank, AT)
     drafts.append("clinic", "one", "walking.base", Examined(value="wide"), AT)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from io import BytesIO
+from pathlib import Path
 from typing import Any, ClassVar
 
 import pikepdf
@@ -21,11 +22,13 @@ from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption,
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from neuroform.errors import SigningError
+from neuroform.settings import Settings, StampLevel
 from neuroform.signing import authority as authorities
 from neuroform.signing import certificates, sign, verify
 from neuroform.signing.authority import Authority
 from neuroform.signing.certificates import SigningCertificate
 from neuroform.signing.timeservice import Level, TimeService
+from neuroform.workflow import signing as workflow
 
 STAMPED_AT = datetime(2026, 11, 20, 9, 53, 0, tzinfo=UTC)
 SECRET = "the authority's"
@@ -430,3 +433,48 @@ def test_no_random_byte_of_a_stamped_signature_is_accepted(
         other = chance.choice([each for each in b"0123456789ABCDEF" if each != signed[at]])
         changed = signed[:at] + bytes((other,)) + signed[at + 1 :]
         assert not verify.verify(changed, trust=trusted).valid, at
+
+
+@pytest.mark.parametrize(("level", "wanted"), [("B-T", "T"), ("B-LT", "LT"), ("B-LTA", "LTA")])
+def test_the_settings_name_the_service_and_how_far_its_proof_goes(
+    level: StampLevel,
+    wanted: Level,
+    unsigned: bytes,
+    people: list[SigningCertificate],
+    trusted: list[bytes],
+    bureau: Bureau,
+    clock: Callable[[], datetime],
+    tmp_path: Path,
+) -> None:
+    files = tuple(tmp_path / f"{number}.pem" for number in range(len(trusted)))
+    for file, pem in zip(files, trusted, strict=True):
+        file.write_bytes(pem)
+    settings = Settings(time_stamp_service=bureau.url, time_stamp_level=level, authorities=files)
+    said: list[str] = []
+    signed = workflow.sign_paper(
+        unsigned, certificate=people[0], role="author", clock=clock, settings=settings, warn=said.append
+    )
+    found = workflow.verify_paper(signed, settings)
+    assert (said, found.valid, found.signatures[0].signed_at) == ([], True, STAMPED_AT)
+    with pikepdf.open(BytesIO(signed)) as document:
+        stamps = [each for each in document.Root.AcroForm.Fields.as_list() if "/V" in each]
+        assert (("/DSS" in document.Root), len(stamps)) == (wanted != "T", 2 if wanted == "LTA" else 1)
+
+
+def test_a_service_that_is_not_trusted_here_is_told_of_at_once(
+    unsigned: bytes,
+    people: list[SigningCertificate],
+    clinic: Authority,
+    bureau: Bureau,
+    clock: Callable[[], datetime],
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "own.pem").write_bytes(clinic.certificate)
+    settings = Settings(time_stamp_service=bureau.url, authorities=(tmp_path / "own.pem",))
+    said: list[str] = []
+    workflow.sign_paper(
+        unsigned, certificate=people[0], role="author", clock=clock, settings=settings, warn=said.append
+    )
+    (told,) = said
+    assert told.startswith("The paper is signed, but with the authorities in the settings it can't be verified.")
+    assert told.endswith("The time stamp on Dr Ilya Brandt's signature isn't by a trusted service.")

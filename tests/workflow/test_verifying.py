@@ -91,9 +91,7 @@ def test_a_changed_paper_does_not_open(sign: Sign, clinic: demo.Demo, where: str
     assert looked(bytes(paper), clinic.settings).exam is None
 
 
-def test_an_exam_that_is_not_the_one_on_the_pages_is_not_offered_h13(
-    sign: Sign, clinic: demo.Demo, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_an_exam_that_is_not_the_one_on_the_pages_is_not_offered_h13(sign: Sign, clinic: demo.Demo) -> None:
     exam = files.read(EXAM_FILE)
     other = exam.model_copy(update={"patient": exam.patient.model_copy(update={"family_name": "Someone"})})
     order = papers.Order(kind="note", exam=other, exam_file=EXAM_FILE)

@@ -11,7 +11,7 @@ NAMED = 2
 """Gaps that are all named; of more, the first is, and how many others there are."""
 
 
-def blocked(gaps: Iterable[Gap] | None, *, certificate: Path | None, passphrase: bool, paper: str = "") -> str:
+def blocked(gaps: Iterable[Gap] | None, *, certificate: Path | str | None, passphrase: bool, paper: str = "") -> str:
     """Return what stands in the way of a signature, empty where nothing does.
 
     `gaps` is None where the examination could not be checked at all; `paper` says why the paper can't be made.
@@ -28,7 +28,10 @@ def blocked(gaps: Iterable[Gap] | None, *, certificate: Path | None, passphrase:
         return _(N_("Cannot sign: {why}")).format(why=paper)
     if certificate is None:
         return _(N_("Choose the certificate that signs."))
-    return "" if passphrase else _(N_("Type the passphrase of the certificate."))
+    if passphrase:
+        return ""
+    by_file = isinstance(certificate, Path)
+    return _(N_("Type the passphrase of the certificate.") if by_file else N_("Type the PIN of the token."))
 
 
 def _needed(gaps: list[Gap]) -> str:

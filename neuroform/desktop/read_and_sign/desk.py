@@ -11,7 +11,8 @@ from neuroform.desktop.read_and_sign.lacking import could_not_be_checked
 from neuroform.errors import NeuroformError, SigningError
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
-from neuroform.settings import Places, Settings
+from neuroform.reasoning.results import Reading
+from neuroform.settings import Places, Settings, Telephone
 
 if TYPE_CHECKING:
     from neuroform.workflow.papers import Order
@@ -42,7 +43,8 @@ class ToSign:
 
     kind: str
     exam: Examination
-    certificate: Path
+    certificate: Path | str
+    """A file, or the address of a token."""
     passphrase: str = field(repr=False)
 
 
@@ -55,6 +57,8 @@ class Signed:
     """Whose certificate signed."""
     at: datetime
     kind: str
+    warning: str = ""
+    """What the time-stamp service could not give, in a sentence."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,6 +70,10 @@ class Desk:
     sign: Callable[[ToSign, Step], Signed]
     shown_passphrase: str = ""
     """The demonstration's, which may be shown; empty anywhere else."""
+    propose_reader: Callable[[Examination, Reading], str] | None = None
+    """To whom the findings propose that a letter goes: one of the codes of `conclusion.letter.to`."""
+    telephones: tuple[Telephone, ...] = ()
+    """The clinic's own list."""
 
 
 def desk(
@@ -96,7 +104,20 @@ def desk(
         return _signed(to_sign, step, settings, places.data / "papers", clock, demonstration=demonstration)
 
     offered = tuple(kind for kind in KIND_WORDS if kind in OFFERED)
-    return Desk(kinds=offered, make_paper=make_paper, sign=sign, shown_passphrase=shown_passphrase)
+    return Desk(
+        kinds=offered,
+        make_paper=make_paper,
+        sign=sign,
+        shown_passphrase=shown_passphrase,
+        propose_reader=_proposed_reader,
+        telephones=settings.telephones,
+    )
+
+
+def _proposed_reader(exam: Examination, reading: Reading) -> str:
+    from neuroform.workflow.letters import proposed_reader
+
+    return proposed_reader(exam, reading)
 
 
 def _order(exam: Examination, kind: str, demonstration: bool) -> "Order":
@@ -118,16 +139,24 @@ def _signed(
     """Make, sign, compare and save; nothing is saved before the signed paper is seen to carry this examination."""
     from neuroform.workflow import files, papers, signing
 
+    warnings: list[str] = []
     step(_(N_("Opening the certificate.")))
-    certificate = signing.open_certificate(to_sign.certificate, to_sign.passphrase)
-    step(_(N_("Writing the paper.")))
-    order = _order(to_sign.exam, to_sign.kind, demonstration or certificate.demonstration)
-    paper, concluded = papers.write_paper(order, settings, clock=clock)
-    if not concluded.complete or any(could_not_be_checked(gap) for gap in concluded.gaps):
-        raise SigningError(_(N_("Something is still needed before signing.")), _(N_("Nothing was signed.")))
-    step(_(N_("Signing.")))
-    signed_at = clock()
-    signed = signing.sign_paper(paper, certificate=certificate, role="author", clock=lambda: signed_at)
+    with signing.opened(to_sign.certificate, to_sign.passphrase) as certificate:
+        step(_(N_("Writing the paper.")))
+        order = _order(to_sign.exam, to_sign.kind, demonstration or certificate.demonstration)
+        paper, concluded = papers.write_paper(order, settings, clock=clock)
+        if not concluded.complete or any(could_not_be_checked(gap) for gap in concluded.gaps):
+            raise SigningError(_(N_("Something is still needed before signing.")), _(N_("Nothing was signed.")))
+        step(_(N_("Signing.")))
+        signed_at = clock()
+        signed = signing.sign_paper(
+            paper,
+            certificate=certificate,
+            role="author",
+            clock=lambda: signed_at,
+            settings=settings,
+            warn=warnings.append,
+        )
     step(_(N_("Comparing the paper with the examination.")))
     if signing.extract_exam(signed) != order.exam_file:
         raise SigningError(
@@ -143,7 +172,7 @@ def _signed(
         ) from error
     path = free_path(folder, file_name(to_sign.exam, to_sign.kind))
     files.write_file(path, signed)
-    return Signed(path=path, name=certificate.name, at=signed_at, kind=to_sign.kind)
+    return Signed(path=path, name=certificate.name, at=signed_at, kind=to_sign.kind, warning=" ".join(warnings))
 
 
 def file_name(exam: Examination, kind: str) -> str:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 from neuroform.desktop.read_and_sign.parts import PAD, Heading, Push, Said, Word
 from neuroform.desktop.read_and_sign.writing import Line
 from neuroform.desktop.theme import Theme
+from neuroform.errors import NeuroformError
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.signing.moments import day
@@ -39,13 +40,11 @@ class Who(QWidget):
         layout.addWidget(self.choose, 0, Qt.AlignmentFlag.AlignLeft)
         layout.addStretch()
 
-    def show_who(self, exam: Examination, certificate: Path | None) -> None:
-        """Show the examiner and the file that signs."""
+    def show_who(self, exam: Examination, certificate: Path | str | None) -> None:
+        """Show the examiner and the file or token that signs."""
         parts = (exam.encounter.examiner, exam.encounter.designation)
         self._examiner.say(", ".join(part for part in parts if part))
-        name = _(N_("no certificate chosen"))
-        if certificate is not None:
-            name = _(N_("certificate {file}")).format(file=certificate.name)
+        name = _signs(certificate)
         self._certificate.say(name)
         self.choose.setText(_(N_("choose another") if certificate else N_("choose a certificate")))
         self.choose.setAccessibleDescription(name)
@@ -54,6 +53,21 @@ class Who(QWidget):
         """Take another palette or text size."""
         for each in (self._head, self._examiner, self._certificate, self.choose):
             each.set_theme(theme)
+
+
+def _signs(certificate: Path | str | None) -> str:
+    """Return what signs, in words."""
+    if certificate is None:
+        return _(N_("no certificate chosen"))
+    if isinstance(certificate, Path):
+        return _(N_("certificate {file}")).format(file=certificate.name)
+    from neuroform.signing.tokens import address
+
+    try:
+        label = address(certificate).token
+    except NeuroformError:  # why it can't be used is said where it is
+        label = None
+    return _(N_("certificate on the token {label}")).format(label=label) if label else _(N_("certificate on a token"))
 
 
 class Secret(QWidget):
@@ -66,11 +80,9 @@ class Secret(QWidget):
         super().__init__(parent)
         self._head = Heading(theme, _(N_("Passphrase")), role="strong")
         self.field = Line(theme, _(N_("Passphrase")), secret=True)
-        told = _(N_("never written down, asked for at each signature"))
-        if shown:
-            told = _(N_("for this demonstration: {passphrase}")).format(passphrase=shown)
-        self._told = Said(theme, told, "secondary", "ink2" if shown else "quiet")
-        self.field.editor.setAccessibleDescription(told)
+        self._shown = shown
+        self._told = Said(theme, "", "secondary", "ink2" if shown else "quiet")
+        self.say_of(None)
         self.field.written.connect(lambda _text: self.typed.emit())
         self.field.entered.connect(self.entered)
         layout = _column(self, theme, self._head, self.field, self._told)
@@ -79,6 +91,16 @@ class Secret(QWidget):
 
     def _fit(self, theme: Theme) -> None:
         self.field.setMaximumWidth(theme.px(260))
+
+    def say_of(self, certificate: Path | str | None) -> None:
+        """Say what is asked for: a file's passphrase, or a token's PIN."""
+        told = _(N_("never written down, asked for at each signature"))
+        if self._shown:
+            told = _(N_("for this demonstration: {passphrase}")).format(passphrase=self._shown)
+        elif isinstance(certificate, str):
+            told = _(N_("the token’s PIN; never written down, asked for at each signature"))
+        self._told.say(told)
+        self.field.editor.setAccessibleDescription(told)
 
     def take(self) -> str:
         """Return the passphrase and clear the field, what it could undo included."""

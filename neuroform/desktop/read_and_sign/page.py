@@ -16,6 +16,7 @@ from neuroform.desktop.read_and_sign.desk import KIND_WORDS, Desk, Signed
 from neuroform.desktop.read_and_sign.differences import same_words
 from neuroform.desktop.read_and_sign.doubts import doubts, too_slow
 from neuroform.desktop.read_and_sign.lacking import Lacking
+from neuroform.desktop.read_and_sign.letter_part import READER, telephone_first
 from neuroform.desktop.read_and_sign.page_parts import PageParts
 from neuroform.desktop.read_and_sign.pages import Picture
 from neuroform.desktop.read_and_sign.preview import Preview
@@ -51,13 +52,13 @@ class ReadAndSign(PageParts):
         desk: Desk,
         work: Work,
         *,
-        certificate: Path | None = None,
+        certificate: Path | str | None = None,
         choose_file: ChooseFile | None = None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(theme, desk.kinds, desk.shown_passphrase, parent)
         self.document = document
-        self._judge, self._certificate = judge, certificate
+        self._judge, self._certificate, self._desk = judge, certificate, desk
         self._choose_file = choose_file or _chosen_certificate
         self._conclusions: Conclusions | None = None
         self._generated = ""
@@ -82,6 +83,7 @@ class ReadAndSign(PageParts):
         self.gaps.ended.connect(lambda: self.words.fields[IMPRESSION].setFocus(Qt.FocusReason.TabFocusReason))
         self.words.wrote.connect(self._write)
         self.words.hurried.connect(lambda code: self.document.put("conclusion.urgency", code))
+        self.words.letter.sent.connect(lambda code: self.document.put(READER, code or None))
         self.words.as_written.connect(lambda: self.document.put(PARAGRAPH, None))
         for field in self.words.fields.values():
             field.entered.connect(lambda: self.focusNextPrevChild(True))
@@ -113,9 +115,9 @@ class ReadAndSign(PageParts):
         self.refresh()
         self.gaps.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def set_certificate(self, path: Path | None) -> None:
-        """Sign with another certificate from now on."""
-        self._certificate = path
+    def set_certificate(self, chosen: Path | str | None) -> None:
+        """Sign with another certificate from now on: a file, or the address of a token."""
+        self._certificate = chosen
         self._show_foot()
 
     def keys(self) -> tuple[tuple[str, str], ...]:
@@ -148,6 +150,7 @@ class ReadAndSign(PageParts):
         self.gaps.show_gaps(lacking.lacking(found.gaps, exam) if found else {})
         slow = too_slow(exam, found.reading) if found else ""
         self.words.show_exam(exam, self._generated, slow, but=self._writing)
+        self._show_letter(exam, found)
         for path in (IMPRESSION, PARAGRAPH):
             text = self.words.fields[path].text()
             needed = self._judge.needed(exam, found) if found else ()
@@ -158,6 +161,14 @@ class ReadAndSign(PageParts):
         self.preview.want(exam, self._kind)
         self._show_foot()
         self._show_last()
+
+    def _show_letter(self, exam: Examination, found: Conclusions | None) -> None:
+        propose = self._desk.propose_reader
+        proposed = propose(exam, found.reading) if propose is not None and found is not None else None
+        self.words.letter.setVisible(self._kind == "referral")
+        self.words.letter.show_reader(exam, proposed)
+        urgent = found is not None and any(each.urgency == "immediate" for each in found.reading.urgent)
+        self.words.telephone.say(telephone_first(self._desk.telephones) if urgent else "")
 
     def _write(self, path: str, text: str) -> None:
         kept: str | None = text if text.strip() else None
@@ -281,11 +292,14 @@ class ReadAndSign(PageParts):
         else:
             self.doing.show_state("blocked" if told else "ready", told)
         self.who.show_who(self.document.exam, self._certificate)
+        self.secret.say_of(self._certificate)
         self.columns.arrange()
         self.columns.update()
 
     def _show_result(self, signed: Signed, exam: Examination, told: str) -> None:
         who = _(N_("Signed by {name} at {time}")).format(name=signed.name, time=f"{signed.at:%H:%M}")
+        if signed.warning:
+            who = f"{signed.warning} {who}"
         if exam == self.document.exam:
             words = _(N_("{signed} and saved as the file below. It can’t be changed; add to it with an addendum."))
             self.doing.show_state("signed", words.format(signed=who), str(signed.path))

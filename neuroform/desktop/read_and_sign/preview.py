@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from neuroform.desktop.read_and_sign.desk import Desk, Made
 from neuroform.desktop.read_and_sign.pages import Picture, picture
+from neuroform.desktop.read_and_sign.standing import watch
 from neuroform.desktop.work import Cancelled, Work
 from neuroform.errors import NeuroformError
 from neuroform.exam.examination import Examination
@@ -30,6 +31,7 @@ class Preview(QObject):
     def __init__(self, desk: Desk, work: Work, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._desk, self._work = desk, work
+        self._stands = watch(self)
         self._wanted: tuple[Examination, str] | None = None
         self._made: Made | None = None
         self._round = 0
@@ -75,7 +77,7 @@ class Preview(QObject):
         desk = self._desk
 
         def done(made: Made) -> None:
-            if now == self._round:
+            if self._stands() and now == self._round:
                 self._made = made
                 self._draw()
 
@@ -88,7 +90,7 @@ class Preview(QObject):
         now = self._round
 
         def done(found: Picture) -> None:
-            if now != self._round or (page, width) != (self.page, self._width):
+            if not self._stands() or now != self._round or (page, width) != (self.page, self._width):
                 return
             if page >= found.pages or page < 0:
                 self.page = 0 if page >= found.pages else found.pages - 1
@@ -101,7 +103,7 @@ class Preview(QObject):
         )
 
     def _fail(self, error: Exception, now: int) -> None:
-        if now != self._round or isinstance(error, Cancelled):
+        if not self._stands() or now != self._round or isinstance(error, Cancelled):
             return
         if not isinstance(error, NeuroformError):
             log.error("the paper could not be shown: %s", type(error).__name__)

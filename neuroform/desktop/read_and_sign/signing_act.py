@@ -6,6 +6,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from neuroform.desktop.read_and_sign.desk import Desk, Signed, ToSign
+from neuroform.desktop.read_and_sign.standing import watch
 from neuroform.desktop.work import Cancel, Cancelled, Work
 from neuroform.errors import NeuroformError
 from neuroform.exam.examination import Examination
@@ -24,6 +25,7 @@ class SigningAct(QObject):
     def __init__(self, desk: Desk, work: Work, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._desk, self._work = desk, work
+        self._stands = watch(self)
         self._cancel: Cancel | None = None
 
     @property
@@ -31,7 +33,7 @@ class SigningAct(QObject):
         """Whether a paper is being signed."""
         return self._cancel is not None
 
-    def begin(self, exam: Examination, kind: str, certificate: Path, passphrase: str) -> None:
+    def begin(self, exam: Examination, kind: str, certificate: Path | str, passphrase: str) -> None:
         """Sign a paper of the examination as it stands now; the passphrase is kept no longer than that takes."""
         if self.running:
             return
@@ -44,6 +46,8 @@ class SigningAct(QObject):
             self.stepped.emit(words)
 
         def done(signed: Signed) -> None:
+            if not self._stands():
+                return
             self._cancel = None
             self.signed.emit(signed, exam)
 
@@ -56,6 +60,8 @@ class SigningAct(QObject):
             self.stepped.emit(_(N_("Stopping.")))
 
     def _fail(self, error: Exception) -> None:
+        if not self._stands():
+            return
         self._cancel = None
         if isinstance(error, Cancelled):
             self.failed.emit(_(N_("Stopped. Nothing was signed.")))

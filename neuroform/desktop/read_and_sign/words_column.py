@@ -1,4 +1,4 @@
-"""The examiner's words beside what the findings say: impression, interpretation, plan, who was told, how fast."""
+"""The examiner's words beside what the findings say: letter, impression, interpretation, plan, who was told."""
 
 from collections.abc import Iterable
 
@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from neuroform.desktop.read_and_sign.choosing import Choosing
 from neuroform.desktop.read_and_sign.differences import changed, same_words
 from neuroform.desktop.read_and_sign.doubts import Doubt
+from neuroform.desktop.read_and_sign.letter_part import LETTER, LetterPart
 from neuroform.desktop.read_and_sign.parts import BAR, Heading, Said, Word
 from neuroform.desktop.read_and_sign.writing import Writing
 from neuroform.desktop.theme import Theme
@@ -35,6 +36,9 @@ class WordsColumn(QWidget):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.fields = {path: self._field(theme, path) for path in WRITTEN}
+        self.telephone = Said(theme, "", "label", "urgent")
+        self.letter = LetterPart(theme, {path: self._field(theme, path) for path in LETTER})
+        self.fields |= self.letter.fields
         self.fields[IMPRESSION].least_lines = 2
         self.fields[PARAGRAPH].show_lines(WRITE_LINES)
         self.generated = Writing(theme, _(N_("Interpretation, as written from the findings")), reads=True)
@@ -74,6 +78,8 @@ class WordsColumn(QWidget):
         layout.setSpacing(theme.px(2))
         upper: tuple[tuple[QWidget, int], ...] = (
             (own, 0),
+            (self.telephone, 2),
+            (self.letter, 4),
             (impression, 4),
             (self.fields[IMPRESSION], 2),
             (self.warnings[IMPRESSION], 2),
@@ -143,6 +149,8 @@ class WordsColumn(QWidget):
                 each.set_theme(theme)
         for part in (self.generated, self.wording_head, self.edit, self.back, self.urgency, self.too_slow):
             part.set_theme(theme)
+        self.telephone.set_theme(theme)
+        self.letter.set_theme(theme)
 
 
 def _stack(layout: QVBoxLayout, widgets: tuple[tuple[QWidget, int], ...], theme: Theme) -> None:
