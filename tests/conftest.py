@@ -2,12 +2,14 @@
 
 import importlib.util
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import ModuleType
 
 import hypothesis
 import pytest
+
+from neuroform import language
 
 CHECKOUT = Path(__file__).resolve().parents[1]
 SHARED = CHECKOUT.parent / "shared"
@@ -68,6 +70,13 @@ def own_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
     home = tmp_path_factory.mktemp("home")
     os.environ["NEUROFORM_HOME"] = str(home)
     return home
+
+
+@pytest.fixture(autouse=True)
+def in_english() -> Iterator[None]:
+    """Leave no test's language to the next one."""
+    yield
+    language.use(language.SOURCE)
 
 
 @pytest.fixture(scope="session")

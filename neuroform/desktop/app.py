@@ -1,5 +1,6 @@
 """Opens the window: shown first, filled after."""
 
+import os
 import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
@@ -9,6 +10,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
 from neuroform.desktop.main_window import MainWindow
+from neuroform.desktop.settling import collect_later, collect_seldom
 from neuroform.desktop.theme import OTHER_SCRIPTS, Theme, load_faces
 
 if TYPE_CHECKING:
@@ -72,6 +74,9 @@ def run(
     """
     from neuroform.language import use
 
+    collect_later()
+    # Validation loads no code of other packages, and does not go looking for any.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")
     use(language)
     app = application(faces=False)
     window = MainWindow(Theme(dark=wants_dark(scheme), scale=scale))
@@ -86,6 +91,8 @@ def run(
             failed.append(error)
             app.exit(1)
             return
+        if window.examination is None:
+            collect_seldom()
         QTimer.singleShot(0, lambda: load_faces(OTHER_SCRIPTS))
 
     window.when_shown(fill)

@@ -1,6 +1,5 @@
 """The Examination place: ties the document, the hand and the parts of the window together."""
 
-import gc
 import logging
 from datetime import datetime
 from itertools import pairwise
@@ -12,13 +11,15 @@ from PySide6.QtWidgets import QApplication, QWidget
 from neuroform.desktop import answering, band_view, place_words
 from neuroform.desktop.column_layout import Said
 from neuroform.desktop.document import Document
-from neuroform.desktop.entering import SIGN, Entering
+from neuroform.desktop.entering import Entering
 from neuroform.desktop.find_box import FindBox
 from neuroform.desktop.key_sheet import KeySheetArea
+from neuroform.desktop.moving import SIGN
 from neuroform.desktop.notice import Notice
 from neuroform.desktop.opening import Opened
 from neuroform.desktop.painted import announce
 from neuroform.desktop.recording import Topic
+from neuroform.desktop.settling import collect_seldom, make_validators
 from neuroform.desktop.sheet import Sheet
 from neuroform.desktop.sheet_head import SheetHead
 from neuroform.desktop.strip_view import sections_view
@@ -36,8 +37,6 @@ log = logging.getLogger(__name__)
 REST_MS = 150
 """How long the hands rest before what to examine next is thought about."""
 TICK_MS = 50
-COLLECTED = (20_000, 20, 50)
-"""How many objects are made before Python looks for what is no longer used, and how often it looks at older ones."""
 
 
 class ExaminationPlace:
@@ -100,20 +99,19 @@ class ExaminationPlace:
     def load_rules(self) -> None:
         """Load the rules that judge, and show what follows."""
         rules, self._rules = self._rules, None
-        if rules is not None:
-            try:
-                self.entering.take_judge(rules())
-            except Exception as error:  # without the rules nothing may pass for checked
-                log.error("loading the rules failed: %s", type(error).__name__)
-                self.entering.unchecked = True
-                self.entering.say(_(N_("The examination could not be checked: the rules cannot be loaded.")))
-                self.show_last()
-                return
+        if rules is None:
+            return
+        try:
+            self.entering.take_judge(rules())
+        except Exception as error:  # without the rules nothing may pass for checked
+            log.error("loading the rules failed: %s", type(error).__name__)
+            self.entering.unchecked = True
+            self.entering.say(_(N_("The examination could not be checked: the rules cannot be loaded.")))
+            self.show_last()
+        else:
             self._rest.start()
-            # What is loaded now stays for good: looking through it again and again would show under the hand.
-            gc.collect()
-            gc.freeze()
-            gc.set_threshold(*COLLECTED)
+            make_validators(self.window)
+        collect_seldom()
 
     def _order_tabs(self) -> None:
         window = self.window
@@ -403,15 +401,8 @@ class ExaminationPlace:
 
     def show_last(self) -> None:
         """Show what is needed to sign, how far it is, and the keys that work where the hand is."""
-        conclusions = self.entering.conclusions
-        lacking = sum(gap.counts for gap in conclusions.gaps)
-        needed = _(N_("{count} needed to sign")).format(count=lacking) if lacking else _(N_("Nothing needed to sign"))
-        if self._rules is not None:
-            needed = ""
-        elif self.entering.unchecked:
-            needed = _(N_("Could not be checked"))
-        progress = conclusions.progress
-        told = _(N_("{done} of {all} answered or explained")).format(done=progress.answered, all=progress.total)
+        needed = place_words.needed(self.entering) if self._rules is None else ""
+        told = place_words.progress(self.entering)
         band = self.window.band.columns
         keys = (
             place_words.keys_in_band() if QApplication.focusWidget() in band else place_words.keys_here(self.entering)

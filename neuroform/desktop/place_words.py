@@ -51,6 +51,21 @@ def offered(offer: Offer | None) -> str:
     return words
 
 
+def needed(entering: Entering) -> str:
+    """Say how many gaps are to be answered before signing."""
+    if entering.unchecked:
+        return _(N_("Could not be checked"))
+    lacking = sum(gap.counts for gap in entering.conclusions.gaps)
+    return _(N_("{count} needed to sign")).format(count=lacking) if lacking else _(N_("Nothing needed to sign"))
+
+
+def progress(entering: Entering) -> str:
+    """Say how far the examination is."""
+    found = entering.conclusions.progress
+    told = _(N_("{done} of {all} answered or explained"))
+    return told.format(done=found.answered, all=found.total)
+
+
 def keys_here(entering: Entering) -> Iterator[tuple[str, str]]:
     """Yield what the keys do where the hand is, and their names."""
     cell = entering.at

@@ -1,6 +1,7 @@
 """The page of one section: its rows under the heads of their blocks, and the line that closes it."""
 
 from collections.abc import Iterable
+from functools import cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
@@ -9,11 +10,12 @@ from PySide6.QtWidgets import QWidget
 from neuroform.desktop import answering, keys
 from neuroform.desktop.closing import ClosingLine, ClosingView
 from neuroform.desktop.comment_line import CommentLine
-from neuroform.desktop.entering import SIGN, Entering
+from neuroform.desktop.entering import Entering
 from neuroform.desktop.form import COLUMN_WORDS, Block, Row, blocks, rows, section_label
 from neuroform.desktop.keyboard import key_name
 from neuroform.desktop.legs_view import SECTIONS as LEGS
 from neuroform.desktop.legs_view import LegsView
+from neuroform.desktop.moving import SIGN
 from neuroform.desktop.row import RowWidget
 from neuroform.desktop.row_layout import ANSWER, SPINE
 from neuroform.desktop.row_view import state_of, view
@@ -43,8 +45,11 @@ class SectionPage(QWidget):
         self._heads: list[tuple[int, Block, bool]] = []
         self._states: dict[str, object] = {}
         self._seen: tuple[object, ...] = ()
+        self._basis: tuple[object, ...] = ()
+        self._touched: set[str] = set()
         self._edges = [0]
         self._focus = (-1, False)
+        entering.document.listen(self._touched.update)
         for row in rows(section):
             self.widgets[row.key] = self._made(row)
         self.closing = ClosingLine(theme, self.on_key, self)
@@ -137,7 +142,7 @@ class SectionPage(QWidget):
             numbers = [n for n in dict.fromkeys((self._focus[0], focus[0])) if n < len(entering.shown)]
             moved = self._refresh_rows(numbers)
         else:
-            moved = self._refresh_rows(range(len(entering.shown)))
+            moved = self._refresh_rows(self._stale(focus[0]))
             moved |= len(entering.shown) != sum(not w.isHidden() for w in self.widgets.values())
             self._focus = (-1, False)
             if self.legs is not None:
@@ -147,6 +152,26 @@ class SectionPage(QWidget):
         self._seen, self._focus = seen, focus
         if moved:
             self.arrange()
+
+    def _stale(self, focus: int) -> Iterable[int]:
+        """Return the rows that may have to be shown anew: all, or after an answer those of its block.
+
+        Within a block one finding can change how another is marked; beyond it only what is gathered here.
+        """
+        entering, exam = self.entering, self.entering.document.exam
+        gaps = tuple(gap for gap in entering.conclusions.gaps if gap.does_not_fit)
+        basis = (
+            *(gaps, entering.needed, entering.barred, entering.traced, entering.shown, id(entering.judge)),
+            *(id(exam.patient), id(exam.encounter), exam.standing.trial_seconds),
+        )
+        touched, before, self._basis = set(self._touched), self._basis, basis
+        self._touched.clear()
+        count = len(entering.shown)
+        if basis != before or not touched:
+            return range(count)
+        near = {_group(path) for path in touched}
+        stale = [n for n, row in enumerate(entering.shown) if any(_group(path) in near for path in row.paths)]
+        return [n for n in dict.fromkeys((*stale, self._focus[0], focus)) if 0 <= n < count]
 
     def _refresh_rows(self, numbers: Iterable[int]) -> bool:
         """Show some rows as they stand; tell whether the page has to be laid out anew."""
@@ -346,6 +371,13 @@ class SectionPage(QWidget):
         painter.setFont(self.theme.font(role))
         painter.setPen(self.theme.colour(token))
         painter.drawText(QPointF(x, y), text)
+
+
+@cache
+def _group(path: str) -> str:
+    """Return the name of the findings that are judged beside each other: pressures all, else those of one group."""
+    section, _dot, rest = path.partition(".")
+    return section if section == "circulation" else f"{section}.{rest.partition('.')[0]}"
 
 
 def _on_two_lines(theme: Theme, label: str) -> float:

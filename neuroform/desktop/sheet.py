@@ -4,7 +4,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
-from neuroform.desktop.entering import SIGN, Entering
+from neuroform.desktop.entering import Entering
+from neuroform.desktop.moving import SIGN
 from neuroform.desktop.row import RowWidget
 from neuroform.desktop.section_page import SectionPage
 from neuroform.desktop.shape import shape_of

@@ -2,8 +2,9 @@
 
 from weakref import WeakKeyDictionary
 
-from neuroform.desktop.entering import SIGN, Entering
+from neuroform.desktop.entering import Entering
 from neuroform.desktop.form import section_label
+from neuroform.desktop.moving import SIGN
 from neuroform.desktop.strip import SectionView
 from neuroform.exam.findings import NotExamined
 from neuroform.exam.walk import entry
@@ -15,28 +16,35 @@ def sections_view(entering: Entering) -> tuple[SectionView, ...]:
     """Return the sections in bedside order, Read and sign last."""
     at = entering.at.entry.path if entering.at is not None else None
     shown = []
+    every = segments_of(entering)
     for section in entering.order:
         items = entering.items(section)
-        segments = segments_of(entering)[section]
+        segments = every[section]
         focused = items.index(at) if section == entering.section and at in items else None
         shown.append(SectionView(name=section, label=section_label(section), segments=segments, focused=focused))
     return (*shown, SectionView(name=SIGN, label=N_("Read and sign")))
 
 
 def segments_of(entering: Entering) -> dict[str, tuple[Segment, ...]]:
-    """Return the segments of every section; the same as long as the conclusions are."""
-    kept = _kept.get(entering)
-    if kept is None or kept[0] is not entering.conclusions:
-        misfits = frozenset(path for gap in entering.conclusions.gaps if gap.does_not_fit for path in gap.items)
-        made = {
-            section: tuple(segment(entering, item, misfits) for item in entering.items(section))
-            for section in entering.order
-        }
-        kept = _kept[entering] = (entering.conclusions, made)
-    return kept[1]
+    """Return the segments of every section; those of a section stay the same as long as it does."""
+    exam, kept = entering.document.exam, _kept.setdefault(entering, {})
+    misfits = frozenset(path for gap in entering.conclusions.gaps if gap.does_not_fit for path in gap.items)
+    made = {}
+    for section in entering.order:
+        items = entering.items(section)
+        # A finding is judged by its own section and by the age, which the person and the date give.
+        basis = (getattr(exam, section), exam.patient, exam.encounter, entering.judge)
+        beside = (items, frozenset(path for path in misfits if path.startswith(f"{section}.")))
+        known = kept.get(section)
+        if known is None or known[1] != beside or any(a is not b for a, b in zip(known[0], basis, strict=True)):
+            segments = tuple(segment(entering, item, misfits) for item in items)
+            known = kept[section] = (basis, beside, segments)
+        made[section] = known[2]
+    return made
 
 
-_kept: WeakKeyDictionary[Entering, tuple[object, dict[str, tuple[Segment, ...]]]] = WeakKeyDictionary()
+_Known = tuple[tuple[object, ...], tuple[object, ...], tuple[Segment, ...]]
+_kept: WeakKeyDictionary[Entering, dict[str, _Known]] = WeakKeyDictionary()
 
 
 def segment(entering: Entering, item: str, misfits: frozenset[str]) -> Segment:

@@ -87,7 +87,7 @@ def headed(heading: str, right: Sequence[Slice], *, ruled: bool = True) -> list[
 def prose(block: Prose, *, ruled: bool = True, style: Style | None = None) -> list[Slice]:
     """Return paragraphs beside their heading."""
     chosen = style or {"body": looks.BODY, "small": looks.SMALL, "tiny": looks.TINY}[block.tone]
-    right: list[Slice] = []
+    right: list[Slice] = text(block.before, looks.SMALL_STRONG) if block.before else []
     for words in block.paragraphs:
         right += text(words, chosen)
     if block.after:

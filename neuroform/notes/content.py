@@ -90,6 +90,8 @@ class Prose:
     heading: str
     paragraphs: tuple[str, ...]
     tone: Tone = "body"
+    before: str = ""
+    """A line in small type above."""
     after: str = ""
     """A quiet line below."""
 

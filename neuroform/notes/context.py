@@ -7,14 +7,17 @@ from neuroform.exam.conclusion import LETTER_TO, URGENCY
 from neuroform.exam.examination import age
 from neuroform.exam.walk import entries, entry, is_path
 from neuroform.figures.sway_cross import in_words as trial_words
-from neuroform.notes import heads
+from neuroform.notes import heads, story
 from neuroform.notes.content import Basis, Clinic
-from neuroform.notes.findings import Observation, observations, said, sentence, trial_at
+from neuroform.notes.findings import DOES_NOT_FIT, Observation, contradicted, observations, said, trial_at
 from neuroform.notes.note import phrases
 from neuroform.notes.overview import system_words
+from neuroform.notes.sided import sides
 from neuroform.notes.values import label, lowered
 from neuroform.notes.wording import Wording
-from neuroform.reasoning.results import STANCE_WORDS, URGENCY_LABELS, VERDICT_WORDS
+from neuroform.reasoning.interpretation import paragraph, short_form
+from neuroform.reasoning.results import STANCE_WORDS, URGENCY_LABELS, URGENCY_ORDER, VERDICT_WORDS, UrgentFinding
+from neuroform.reasoning.wording import has, say
 
 PROPOSED: Mapping[str, str] = {
     "acute-vertigo-central-signs": "stroke_team",
@@ -51,12 +54,26 @@ def proposed(basis: Basis) -> str:
     letter = basis.exam.conclusion.letter
     if letter.to is not None:
         return letter.to
-    for level in ("immediate", "same_day", "within_days"):
-        for found in basis.reading.urgent:
-            if found.urgency == level:
-                return PROPOSED.get(found.code, "specialist")
+    gravest = _gravest(basis)
+    if gravest:
+        return PROPOSED.get(gravest[0].code, "specialist")
     positional = any(p.pattern == "positional_vertigo" and p.verdict == "supported" for p in basis.reading.patterns)
     return "balance_clinic" if positional else "specialist"
+
+
+def passed_over(basis: Basis) -> tuple[str, ...]:
+    """Return who else the findings for Now or Today need, where a letter goes to another reader."""
+    level = [each for each in _gravest(basis) if each.urgency != "within_days"]
+    needed = dict.fromkeys(PROPOSED.get(each.code, "specialist") for each in level)
+    return tuple(reader for reader in needed if reader != proposed(basis))
+
+
+def _gravest(basis: Basis) -> list[UrgentFinding]:
+    """Return the urgent findings of the highest level there is."""
+    for level in URGENCY_ORDER:
+        if found := [each for each in basis.reading.urgent if each.urgency == level]:
+            return found
+    return []
 
 
 def context(words: Wording, basis: Basis, clinic: Clinic, source: Mapping[str, Any]) -> dict[str, Any]:
@@ -65,6 +82,7 @@ def context(words: Wording, basis: Basis, clinic: Clinic, source: Mapping[str, A
     own, letter = exam.conclusion, exam.conclusion.letter
     observed = observations(basis)
     level = heads.urgency(basis)
+    generated = paragraph(short_form(basis.sentences) or basis.sentences)
     return {
         "name": heads.name(exam),
         "spoken_name": f"{exam.patient.given_names} {exam.patient.family_name}".strip(),
@@ -89,8 +107,18 @@ def context(words: Wording, basis: Basis, clinic: Clinic, source: Mapping[str, A
             {"code": each.code, "word": URGENCY_LABELS[each.urgency], "message": each.message, "source": each.source}
             for each in basis.reading.urgent
         ],
-        "interpretation": own.paragraph or " ".join(each.text for each in basis.sentences),
+        "gravest": [_short(each) for each in _gravest(basis)],
+        "interpretation": own.paragraph or paragraph(basis.sentences),
+        "reading": own.paragraph or generated,
+        "generated": generated,
         "edited": own.paragraph is not None,
+        "does_not_fit": story.clashes(basis),
+        "symptoms_words": story.symptoms(basis),
+        "told_of": story.told_of(basis),
+        "began": story.began(words, exam),
+        "beside_onset": story.beside_onset(exam),
+        "tested": list(story.tested(exam)),
+        "weak": story.weak(exam),
         "stance": STANCE_WORDS[basis.reading.stance.result],
         "stance_code": basis.reading.stance.result,
         "systems": {name: system_words(name, state) for name, state in basis.reading.systems.items()},
@@ -100,7 +128,7 @@ def context(words: Wording, basis: Basis, clinic: Clinic, source: Mapping[str, A
             for each in basis.reading.patterns
         },
         **_history(basis),
-        **_found(observed),
+        **_found(basis, observed),
         **_negatives(observed, source),
         "said": _said(basis),
         "label": {item.path: label(item) for item in entries()},
@@ -121,8 +149,14 @@ def _history(basis: Basis) -> dict[str, Any]:
     }
 
 
-def _found(observed: tuple[Observation, ...]) -> dict[str, Any]:
+def _short(found: UrgentFinding) -> str:
+    """Return an urgent finding in a few words; its message stands above the letter."""
+    return say("urgent", found.code) if has("urgent", found.code) else found.message.rstrip(".")
+
+
+def _found(basis: Basis, observed: tuple[Observation, ...]) -> dict[str, Any]:
     stands_out = [each for each in observed if each.marks & {"abnormal", "borderline", "does_not_fit"}]
+    of_sides = sides(basis.exam, stands_out)
     by_section: dict[str, list[Observation]] = {}
     for each in stands_out:
         by_section.setdefault(each.section, []).append(each)
@@ -131,19 +165,15 @@ def _found(observed: tuple[Observation, ...]) -> dict[str, Any]:
         "abnormal_by_section": {
             name: "; ".join(phrases(by_section.get(name, []))) for name in ("standing", "walking", *_SECTIONS)
         },
-        "abnormal_right": [sentence(each) for each in stands_out if _only(each, "right")],
-        "abnormal_left": [sentence(each) for each in stands_out if _only(each, "left")],
+        "abnormal_right": of_sides["right"],
+        "abnormal_left": of_sides["left"],
+        "abnormal_unlike": of_sides["unlike"],
         "not_examined": [_missed(each) for each in observed if "not_examined" in each.marks],
         "blank": [lowered(each.label) for each in observed if "blank" in each.marks],
     }
 
 
 _SECTIONS = ("motor", "reflexes", "sensation", "coordination", "head_and_eyes", "circulation", "context")
-
-
-def _only(observed: Observation, side: str) -> bool:
-    out = {at for at, cell in observed.cells if cell.mark in {"abnormal", "borderline", "does_not_fit"}}
-    return out == {side}
 
 
 def _missed(observed: Observation) -> str:
@@ -177,7 +207,9 @@ def _left_blank(observed: Observation) -> list[str]:
 
 
 def _said(basis: Basis) -> dict[str, str]:
-    told = {item.path: said(basis.exam, item) for item in entries()}
+    clashing = contradicted(basis)
+    told = {item.path: said(basis.exam, item, clashing) for item in entries()}
     for path in ("standing.firm.eyes_open", "standing.firm.eyes_closed"):
-        told[path] = trial_words(trial_at(basis.exam, path))
+        unfit = any(each.startswith(f"{path}.") for each in clashing)
+        told[path] = trial_words(trial_at(basis.exam, path)) + (f" ({DOES_NOT_FIT})" if unfit else "")
     return told

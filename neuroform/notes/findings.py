@@ -141,7 +141,7 @@ def _trial(
     )
 
 
-def _trial_mark(exam: Examination, states: AbstractSet[str], paths: list[str], recorded: list[str]) -> Mark:
+def _trial_mark(exam: Examination, states: AbstractSet[str], paths: list[str], recorded: list[str]) -> Mark | None:
     if not recorded:
         return "blank"
     if "not_examined" in states:
@@ -154,7 +154,10 @@ def _trial_mark(exam: Examination, states: AbstractSet[str], paths: list[str], r
     still = isinstance(sway, Examined) and sway.value == "none"
     # Where there was no sway there is no direction to tell.
     wanted = [path for path in paths if not (still and path.endswith(".direction"))]
-    return "normal" if all(get(exam, path) is not None for path in wanted) else "partly_tested"
+    if any(get(exam, path) is None for path in wanted):
+        return "partly_tested"
+    # A direction is never normal: a whole trial is only where every part of it is.
+    return "normal" if states == {"normal"} else None
 
 
 def _item(exam: Examination, entry: Entry, needed: frozenset[str], clashing: frozenset[str]) -> Iterator[Observation]:
@@ -233,9 +236,16 @@ def sentence(observed: Observation) -> str:
     return f"{lowered(name)}{' ' if ': ' in name else ': '}{both_sides(observed)}"
 
 
-def said(exam: Examination, entry: Entry) -> str:
-    """Return what stands under an item in words, blank and not examined told apart, sides as words."""
+def said(exam: Examination, entry: Entry, clashing: AbstractSet[str] = frozenset()) -> str:
+    """Return what stands under an item in words, blank and not examined told apart, sides as words.
+
+    What is among the `clashing` paths is said not to fit.
+    """
+    told = [
+        f"{finding_words(entry, get(exam, path))}{f' ({DOES_NOT_FIT})' if path in clashing else ''}"
+        for path in entry.paths
+    ]
     if not entry.sided:
-        return finding_words(entry, get(exam, entry.path))
-    right, left = (finding_words(entry, get(exam, path)) for path in entry.paths)
+        return told[0]
+    right, left = told
     return f"{right} on both sides" if right == left else f"{right} on the right, {left} on the left"

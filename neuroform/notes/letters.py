@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from neuroform.exam.conclusion import LETTER_TO, URGENCY_ORDER
-from neuroform.notes import heads, rendering, wording
+from neuroform.notes import heads, rendering, story, wording
 from neuroform.notes.content import Basis, Block, Call, Clinic, Column, Prose, Signatures, Urgent
-from neuroform.notes.context import context, proposed
-from neuroform.notes.values import shortened
+from neuroform.notes.context import context, passed_over, proposed
+from neuroform.notes.values import ended, shortened
 from neuroform.notes.wording import Wording
 from neuroform.reasoning.results import URGENCY_LABELS, Urgency
 
@@ -32,6 +32,9 @@ def first(words: Wording, basis: Basis) -> Prose | None:
         said.append(words("urgent.telephone"))
         told = basis.exam.conclusion.told
         said.append(words("urgent.told", words=told) if told else words("urgent.not_told"))
+    others = passed_over(basis)
+    if others:
+        said.insert(0, words("urgent.elsewhere", readers=", ".join(LETTER_TO.words[each] for each in others)))
     missing = sum(gap.counts for gap in basis.gaps)
     if missing:
         said.append(words("referral.missing", count=missing))
@@ -77,7 +80,7 @@ def patient(words: Wording, basis: Basis, clinic: Clinic) -> tuple[Block, ...]:
     """Return the blocks of the letter to the patient; with an urgent finding the call for help comes first."""
     source = wording.source(template("patient_letter", basis), clinic.templates)
     filled = rendering.render(source, context(words, basis, clinic, source.table))
-    call = Call(heading=words("patient_letter.call"), lines=(f"{'; '.join(_call(Wording(source.table), basis))}.",))
+    call = Call(heading=words("patient_letter.call"), lines=tuple(map(ended, _call(Wording(source.table), basis))))
     told: list[Block] = [Prose(heading=heading, paragraphs=(text,)) for heading, text in filled]
     blocks = [call, *told] if basis.reading.urgent else [*told, call]
     return (*_now(Wording(source.table), words, basis), *blocks, _signatures(words, advice=""))
@@ -98,12 +101,20 @@ def _now(own: Wording, words: Wording, basis: Basis) -> Iterator[Block]:
 
 
 def _call(own: Wording, basis: Basis) -> Iterator[str]:
-    """Yield when to call for help: what was found first, then what holds for everybody."""
+    """Yield when to call for help: what was found first, then what holds for everybody and was not said by then.
+
+    Who has something already is told when it gets worse.
+    """
     said: dict[str, None] = {}
+    covered: set[str] = set()
     for found in basis.reading.urgent:
         said[own(f"call.urgent.{found.code}") if own.has(f"call.urgent.{found.code}") else found.message] = None
-    for line in own.texts("call.always"):
-        said[line] = None
+        if own.has(f"call.covers.{found.code}"):
+            covered |= set(own.texts(f"call.covers.{found.code}"))
+    already = story.has_already(basis.exam)
+    for name in own.names("call.always"):
+        if name not in covered:
+            said[own(f"call.{'again' if name in already and own.has(f'call.again.{name}') else 'always'}.{name}")] = None
     yield from said
 
 

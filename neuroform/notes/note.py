@@ -6,7 +6,7 @@ from itertools import groupby
 from neuroform.completeness.gaps import Severity
 from neuroform.exam.conclusion import URGENCY
 from neuroform.exam.examination import SECTIONS
-from neuroform.exam.walk import entry, get, position, section_group
+from neuroform.exam.walk import entry, get, is_path, position, section_group
 from neuroform.figures.marks import Mark
 from neuroform.notes import overview
 from neuroform.notes.content import (
@@ -44,7 +44,8 @@ def blocks(words: Wording, basis: Basis) -> tuple[Block, ...]:
         Prose(
             heading=words("note.interpretation"),
             paragraphs=(own.paragraph or generated or words("note.interpretation_blank"),),
-            after=words("note.edited") if edited else "",
+            before=words("note.edited") if edited else "",
+            after=words("note.as_generated", words=generated) if edited and generated else "",
         ),
         abnormal(words, observed),
         not_examined(words, observed),
@@ -102,8 +103,9 @@ def not_examined(words: Wording, observed: Iterable[Observation]) -> Block | Non
 
 
 def blank(words: Wording, basis: Basis) -> Block | None:
-    """Return what is to be examined and was left blank."""
-    left = _in_order(path for path in basis.needed if get(basis.exam, path) is None)
+    """Return what is to be examined and was left blank, and what a gap still needs; the plan says its own blanks."""
+    asked = (path for gap in basis.gaps if gap.counts for path in gap.items if is_path(path) and entry(path).section != "conclusion")
+    left = _in_order(path for path in (*basis.needed, *asked) if get(basis.exam, path) is None)
     if not left:
         return None
     lines = []

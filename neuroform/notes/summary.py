@@ -12,12 +12,12 @@ from neuroform.notes.pages import Pages
 from neuroform.notes.paragraphs import Paragraph, paragraph
 
 _ASCENT = looks.BASELINE * looks.HEADING.leading
-_CROSSES = (looks.TEXT + 36, looks.TEXT + 114)
+_CROSSES = (looks.TEXT + 36, looks.TEXT + 112)
 _CROSS_WIDTH = 74.0
 _CROSS_AT = 54.0
 """From the block's rule to the centre of the crosses."""
 _WORDS_AT = 103.0
-_SYSTEM_MARK, _SYSTEM_NAME, _SYSTEM_STATE = 306.5, 314.0, 378.0
+_SYSTEM_MARK, _SYSTEM_NAME, _SYSTEM_STATE = 310.0, 317.5, 381.0
 _SYSTEM_AT = 30.0
 _SYSTEM_PITCH = 16.4
 _LEGS_AT = (480.5, 4.0)

@@ -64,6 +64,8 @@ def _block(block: Block) -> Iterator[str]:
     match block:
         case Prose():
             yield block.heading
+            if block.before:
+                yield block.before
             yield from block.paragraphs
             if block.after:
                 yield block.after

@@ -4,7 +4,7 @@ from typing import Any
 
 from neuroform.exam.circulation import Pressure
 from neuroform.exam.findings import REASONS, SHOWN_UNITS, Examined, NotExamined
-from neuroform.exam.sensation import MovementCount
+from neuroform.exam.sensation import LEVEL, MovementCount
 from neuroform.exam.walk import Entry, name_of, section_group
 from neuroform.figures.noted import NARROW_SPACE, number
 
@@ -28,6 +28,8 @@ def value_words(entry: Entry, value: Any) -> str:
             raise TypeError("no finding is true or false")
         case int() | float():
             return _with_unit(entry, value)
+        case _ if entry.answers is LEVEL and value not in LEVEL.normal:
+            return f"up to the {_word(entry, value)}"
         case _:
             return _word(entry, str(value))
 

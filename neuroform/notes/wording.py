@@ -47,6 +47,13 @@ class Wording:
             raise _unfit(name, N_("{name} has to be a list of texts"))
         return tuple(found)
 
+    def names(self, name: str) -> tuple[str, ...]:
+        """Return the names in a table of texts, as they are ordered there."""
+        found = self._at(name)
+        if not isinstance(found, Mapping):
+            raise _unfit(name, N_("{name} has to be a table of texts"))
+        return tuple(found)
+
     def _at(self, name: str) -> Any:
         at: Any = self.table
         for step in name.split("."):

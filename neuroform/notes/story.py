@@ -1,0 +1,152 @@
+"""What a letter tells of the history: symptoms, when it began, what was examined at all, and what does not fit."""
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
+from typing import Any
+
+from neuroform.exam.examination import Examination
+from neuroform.exam.findings import Examined
+from neuroform.exam.walk import entry, get, recorded
+from neuroform.notes import heads
+from neuroform.notes.content import Basis
+from neuroform.notes.findings import DOES_NOT_FIT, contradicted
+from neuroform.notes.values import ended
+from neuroform.notes.wording import Wording
+
+SYMPTOMS = "context.symptoms"
+TOLD_OF: Mapping[str, frozenset[str]] = {
+    "bladder": frozenset(
+        {
+            *("urinary_retention", "urinary_urgency", "bladder_or_bowel_disturbance", "bowel_incontinence"),
+            *("saddle_numbness", "altered_genital_feeling"),
+        }
+    ),
+    "breathing": frozenset({"breathlessness", "swallowing_difficulty"}),
+}
+"""Symptoms that stand again beside what was examined of the same matter."""
+_CLOCK_WITHIN = 2.0
+"""Days; what began longer ago is told by its day."""
+_SETUP = frozenset(
+    {
+        *("standing.stand_by", "standing.footwear", "standing.feet_position", "standing.trial_seconds"),
+        *("head_and_eyes.vertigo_now", "head_and_eyes.examiner_trained", "circulation.lying_minutes"),
+    }
+)
+"""Recorded, and yet no test."""
+_TESTED: tuple[tuple[str, str], ...] = (
+    ("standing.sitting_balance", "sitting"),
+    ("standing.", "standing"),
+    ("walking.", "walking"),
+    ("motor.power.", "strength"),
+    ("motor.single_heel_raises", "strength"),
+    ("motor.neck_flexion", "neck"),
+    ("motor.breath_count", "breathing"),
+    ("motor.", "muscles"),
+    ("reflexes.", "reflexes"),
+    ("sensation.", "feeling"),
+    ("coordination.speech", "speech"),
+    ("coordination.", "movement"),
+    ("head_and_eyes.new_hearing_loss", "hearing"),
+    ("head_and_eyes.visual_acuity", "eyesight"),
+    ("head_and_eyes.head_impulse", "inner_ear"),
+    ("head_and_eyes.positional", "inner_ear"),
+    ("head_and_eyes.roll_test", "inner_ear"),
+    ("head_and_eyes.brainstem_signs", "head"),
+    ("head_and_eyes.", "eyes"),
+    ("circulation.", "pressure"),
+)
+"""How paths begin, the narrower before the wider, and the name under which a letter tells of them."""
+
+
+def symptoms(basis: Basis) -> str:
+    """Return the symptoms in a sentence; a blank list is said to be blank, an empty one that none was told."""
+    told = basis.exam.context.symptoms
+    if told is None:
+        return "Symptoms: blank."
+    mark = f" ({DOES_NOT_FIT})" if SYMPTOMS in contradicted(basis) else ""
+    return f"Symptoms: {', '.join(_named(told)) or 'none told'}{mark}."
+
+
+def told_of(basis: Basis) -> dict[str, str]:
+    """Return, matter by matter, the symptoms told of it: a phrase, which says so where the list is blank."""
+    told = basis.exam.context.symptoms
+    if told is None:
+        return dict.fromkeys(TOLD_OF, "symptoms blank")
+    return {
+        matter: f"told: {', '.join(_named(each for each in told if each in wanted)) or 'no symptom of it'}"
+        for matter, wanted in TOLD_OF.items()
+    }
+
+
+def clashes(basis: Basis) -> list[str]:
+    """Return what does not fit, a sentence each, with the reason where one was given."""
+    return [
+        f"{ended(gap.message)} Reason: {ended(gap.reason)}" if gap.reason else ended(gap.message)
+        for gap in basis.gaps
+        if gap.does_not_fit
+    ]
+
+
+def began(words: Wording, exam: Examination) -> str:
+    """Return about when it began, reckoned from the examination; "" where the duration is not told."""
+    found = exam.context.duration_days
+    if not isinstance(found, Examined):
+        return ""
+    days = float(found.value)
+    try:
+        at = exam.encounter.examined_at - timedelta(days=days)
+    except OverflowError:
+        return ""
+    if days > _CLOCK_WITHIN:
+        return f"about {heads.long_day(words, at.date())}"
+    at = _to_the_hour(at)
+    return f"about {at:%H:%M} on {heads.long_day(words, at.date())}"
+
+
+def beside_onset(exam: Examination) -> str:
+    """Return what the examiner wrote beside onset and duration, where a time last known well would stand."""
+    found = (exam.context.onset, exam.context.duration_days)
+    return "; ".join(each.comment for each in found if each is not None and each.comment)
+
+
+def tested(exam: Examination) -> tuple[str, ...]:
+    """Return the names of what was examined at all, in bedside order."""
+    found = [
+        next((name for start, name in _TESTED if path.startswith(start)), "")
+        for path, value in recorded(exam)
+        if isinstance(value, Examined) and path not in _SETUP
+    ]
+    return tuple(dict.fromkeys(name for name in found if name))
+
+
+def weak(exam: Examination) -> bool:
+    """Tell whether any leg muscle was graded below 5."""
+    return any(
+        path.startswith("motor.power.") and isinstance(value, Examined) and value.value != "5"
+        for path, value in recorded(exam)
+    )
+
+
+def has_already(exam: Examination) -> frozenset[str]:
+    """Return what a person called to help for has already told or shown: bladder, breathing, head."""
+    told = set(exam.context.symptoms or ())
+    found = {matter for matter, wanted in TOLD_OF.items() if told & wanted}
+    if "head_injury" in told or _value(exam, "context.fall_injury") == "head_injury":
+        found.add("head")
+    if told & {"weakness", "slurred_speech"} or weak(exam):
+        found.add("weakness")
+    return frozenset(found)
+
+
+def _to_the_hour(at: datetime) -> datetime:
+    return (at + timedelta(minutes=30)).replace(minute=0, second=0, microsecond=0)
+
+
+def _named(codes: Any) -> Iterator[str]:
+    known = entry(SYMPTOMS).answers
+    return (known.words[code] if known is not None else code for code in codes)
+
+
+def _value(exam: Examination, path: str) -> Any:
+    found = get(exam, path)
+    return found.value if isinstance(found, Examined) else None
