@@ -50,7 +50,7 @@ def open_window() -> int:
 
         return open_workplace(where, settings)
 
-    return run(prepare, scheme=settings.colour_scheme, language=settings.language)
+    return run(prepare, scheme=settings.colour_scheme, scale=settings.text_scale, language=settings.language)
 
 
 def open_demo() -> int:

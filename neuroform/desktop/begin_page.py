@@ -72,6 +72,7 @@ class BeginPage(QWidget):
         edge = f"border:1px solid {rule};background:{sheet};color:{ink};padding:0 {theme.px(8)}px"
         self.setStyleSheet(
             f"QLineEdit,QComboBox{{{edge}}} QLineEdit:focus,QComboBox:focus{{border:2px solid {accent}}}"
+            f"QComboBox::drop-down{{border:0;width:{theme.px(28)}px}}"
             f"QPushButton{{background:{accent};color:{theme.colour('inv').name()};border:2px solid {accent}}}"
             f"QPushButton:focus{{border:2px solid {ink}}}"
         )

@@ -85,8 +85,9 @@ class ExaminationPlace:
             part.show()
         self._order_tabs()
         self._tell_notices()
+        self.window.arrange()
         if self.opened.at is not None:
-            self.entering.go(self.opened.at)
+            self.entering.resume(self.opened.at)
         self.sheet.show_section()
         self._show_all()
         self.to_form()
@@ -430,7 +431,10 @@ class ExaminationPlace:
         def done(found: "tuple[NextTest, ...]") -> None:
             if exam is self.document.exam:
                 self._next = found
+                blank = not self.entering.conclusions.progress.answered
                 empty = N_("Nothing stands out as the next test.")
+                if blank:
+                    empty = N_("Start with the history, or type the name of an item.")
                 self.window.band.following.set_empty(_(empty))
                 self.window.band.following.show_said(band_view.proposals(found))
 

@@ -327,7 +327,8 @@ class MainWindow(QWidget):
         top = self.head.height() + self.strip.line_top() + self.theme.px(7)
         from neuroform.desktop.strip import BOB
 
-        bob = 5 if self.band.folded else BOB
+        told = self.examination is not None and self.examination.recovered.isVisible()
+        bob = 5 if self.band.folded or told else BOB
         foot = self.head.height() + self.strip.height() + self.theme.px(bob)
         rows = not self.place and self.examination is not None and self.examination.in_rows
         rows = rows and self.examination is not None and self.examination.keys.isHidden()

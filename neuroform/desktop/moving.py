@@ -56,6 +56,18 @@ class Moving(Timed):
     def next_section(self) -> str:
         """Return the section that Enter goes to from the closing line."""
 
+    @abstractmethod
+    def go(self, path: str) -> bool:
+        """Put the focus on the place that answers a path."""
+
+    def resume(self, path: str) -> None:
+        """Go where the hand was after an answer to a path: past it, but not past something that was being typed."""
+        if not self.go(path) or self.at is None:
+            return
+        found = self.document.get(path)
+        if isinstance(found, NotExamined) or (found is not None and self.at.kind in {"choice", "power"}):
+            self.move_on(self.at)
+
     def move(self, rows_on: int) -> None:
         """Go some rows down, or up."""
         self.focus(self.row + rows_on)

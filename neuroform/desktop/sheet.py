@@ -133,4 +133,5 @@ class Sheet(QScrollArea):
         page = self.widget()
         if page is not None:
             page.resize(self.width(), page.height())
-        self._draw_curtain()
+        if isinstance(page, SectionPage) and page.section == self.entering.section:
+            self.follow_focus()

@@ -11,7 +11,7 @@ from neuroform.desktop.judge import Judge
 from neuroform.desktop.opening import Asked, Beginning, Opened, Save
 from neuroform.exam.examination import Examination, Identifier, Patient, new_examination
 from neuroform.exam.walk import is_path, put
-from neuroform.language import N_, _
+from neuroform.language import N_, _, offered
 from neuroform.protocols.loading import load, names
 from neuroform.reasoning.results import NextTest, Reading
 from neuroform.records.drafts import Drafts
@@ -148,7 +148,7 @@ def pages(where: Places, settings: Settings) -> "Mapping[str, Callable[[MainWind
 
         folders = (where.protocols,)
         amounts = {name: _(load(name, folders).label) for name in names(folders)}
-        page = SettingsPage(window.theme, where, load_settings(where.settings), amounts=amounts, parent=window)
+        page = SettingsPage(window.theme, where, load_settings(where.settings), amounts=amounts, languages=offered(), parent=window)
         page.scaled.connect(lambda scale: window.set_theme(Theme(dark=window.theme.dark, scale=scale)))
         page.saved.connect(lambda _saved: window.close_page())
         return page
@@ -156,8 +156,14 @@ def pages(where: Places, settings: Settings) -> "Mapping[str, Callable[[MainWind
     def verify_page(window: "MainWindow") -> "QWidget":
         from neuroform.desktop.verify_page import VerifyPage, check
         from neuroform.desktop.work import Work
+        from neuroform.workflow.verifying import signed_papers
 
-        return VerifyPage(window.theme, lambda path: check(path, settings), Work(), parent=window)
+        kept = where.data / "papers"
+        page = VerifyPage(
+            window.theme, lambda path: check(path, settings), Work(), kept=lambda: signed_papers(kept), parent=window
+        )
+        page.list_papers()
+        return page
 
     return {"settings": settings_page, "verify": verify_page}
 
@@ -185,7 +191,7 @@ def _finisher(places: Places, settings: Settings, prepare: Any, shown_passphrase
 
         given = desk(places, settings, clock=now, prepare=prepare, shown_passphrase=shown_passphrase)
         page = ReadAndSign(
-            window.theme, document, judge(settings), given, Work(), certificate=settings.certificate, parent=window
+            window.theme, document, judge(settings), given, Work(), certificate=settings.signs_with, parent=window
         )
         page.signed.connect(lambda _signed: signed())
         return page

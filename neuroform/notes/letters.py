@@ -114,7 +114,8 @@ def _call(own: Wording, basis: Basis) -> Iterator[str]:
     already = story.has_already(basis.exam)
     for name in own.names("call.always"):
         if name not in covered:
-            said[own(f"call.{'again' if name in already and own.has(f'call.again.{name}') else 'always'}.{name}")] = None
+            worse = name in already and own.has(f"call.again.{name}")
+            said[own(f"call.{'again' if worse else 'always'}.{name}")] = None
     yield from said
 
 

@@ -104,7 +104,8 @@ def not_examined(words: Wording, observed: Iterable[Observation]) -> Block | Non
 
 def blank(words: Wording, basis: Basis) -> Block | None:
     """Return what is to be examined and was left blank, and what a gap still needs; the plan says its own blanks."""
-    asked = (path for gap in basis.gaps if gap.counts for path in gap.items if is_path(path) and entry(path).section != "conclusion")
+    counting = (path for gap in basis.gaps if gap.counts for path in gap.items if is_path(path))
+    asked = [path for path in counting if entry(path).section != "conclusion"]
     left = _in_order(path for path in (*basis.needed, *asked) if get(basis.exam, path) is None)
     if not left:
         return None

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator
 from neuroform.exam.examination import Examination
 from neuroform.exam.findings import Examined
 from neuroform.exam.walk import SIDES, Entry, entries, get
-from neuroform.notes.findings import Observation, sentence, trial_at
 from neuroform.figures.sway_cross import in_words as trial_words
+from neuroform.notes.findings import Observation, sentence, trial_at
 from neuroform.notes.values import label, lowered
 
 _OUT = frozenset({"abnormal", "borderline", "does_not_fit"})

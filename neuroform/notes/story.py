@@ -24,6 +24,7 @@ TOLD_OF: Mapping[str, frozenset[str]] = {
     "breathing": frozenset({"breathlessness", "swallowing_difficulty"}),
 }
 """Symptoms that stand again beside what was examined of the same matter."""
+_NAMES = {"bladder": "bladder, bowel or saddle", "breathing": "breathing or swallowing"}
 _CLOCK_WITHIN = 2.0
 """Days; what began longer ago is told by its day."""
 _SETUP = frozenset(
@@ -72,10 +73,8 @@ def told_of(basis: Basis) -> dict[str, str]:
     told = basis.exam.context.symptoms
     if told is None:
         return dict.fromkeys(TOLD_OF, "symptoms blank")
-    return {
-        matter: f"told: {', '.join(_named(each for each in told if each in wanted)) or 'no symptom of it'}"
-        for matter, wanted in TOLD_OF.items()
-    }
+    found = {matter: ", ".join(_named(each for each in told if each in wanted)) for matter, wanted in TOLD_OF.items()}
+    return {matter: f"told: {said}" if said else f"no {_NAMES[matter]} symptom told" for matter, said in found.items()}
 
 
 def clashes(basis: Basis) -> list[str]:
@@ -130,8 +129,11 @@ def weak(exam: Examination) -> bool:
 def has_already(exam: Examination) -> frozenset[str]:
     """Return what a person called to help for has already told or shown: bladder, breathing, head."""
     told = set(exam.context.symptoms or ())
-    found = {matter for matter, wanted in TOLD_OF.items() if told & wanted}
-    if "head_injury" in told or _value(exam, "context.fall_injury") == "head_injury":
+    found = {"breathing"} if told & TOLD_OF["breathing"] else set()
+    holds_back = told & {"urinary_retention", "saddle_numbness"} or _value(exam, "context.bladder") == "retention"
+    if holds_back or _value(exam, "sensation.saddle") in {"reduced", "absent"}:
+        found.add("bladder")
+    if "head_injury" in told or _value(exam, "context.fall_injury") == "head":
         found.add("head")
     if told & {"weakness", "slurred_speech"} or weak(exam):
         found.add("weakness")

@@ -29,7 +29,8 @@ def value_words(entry: Entry, value: Any) -> str:
         case int() | float():
             return _with_unit(entry, value)
         case _ if entry.answers is LEVEL and value not in LEVEL.normal:
-            return f"up to the {_word(entry, value)}"
+            word = _word(entry, value)
+            return f"up to {word}" if value == "mid_calf" else f"up to the {word}"
         case _:
             return _word(entry, str(value))
 

@@ -24,7 +24,7 @@ def earlier_note(note: bytes, exam: Examination, settings: Settings) -> "Earlier
     found = verify_paper(note, settings)
     if not found.signatures:
         raise _refused(_(N_("That paper isn't signed.")))
-    if not all(each.intact and not each.changed_after for each in found.signatures):
+    if not found.unchanged:
         raise _refused(found.sentence)
     earlier, kind = files.read(extract_exam(note)), _kind(note)
     if kind not in {"note", "addendum"}:

@@ -10,7 +10,7 @@ from typing import Literal
 from neuroform.errors import NeuroformError
 from neuroform.exam import files
 from neuroform.exam.examination import Examination
-from neuroform.language import N_, _
+from neuroform.language import N_, _, in_english
 from neuroform.settings import Settings
 from neuroform.workflow import page_words, recipe
 from neuroform.workflow.page_words import Page
@@ -87,7 +87,8 @@ def _is_version(again: Again, shown: tuple[Page, ...]) -> bool:
 
 def _by_words(again: Again, shown: tuple[Page, ...], made: tuple[Page, ...]) -> Comparison:
     why = _(N_("another version or another clinic wrote it"))
-    recorded = page_words.findings(again.basis)
+    with in_english():
+        recorded = page_words.findings(again.basis)
     # What can't be found even in pages made from the exam, a letter's for one, isn't asked for.
     expected = [each for each in recorded if page_words.holds(made, each)]
     missing = [each for each in expected if not page_words.holds(shown, each)]
