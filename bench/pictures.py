@@ -23,6 +23,8 @@ from neuroform.desktop.theme import OTHER_SCRIPTS, Theme, load_faces
 from neuroform.desktop.workplace import judge
 from neuroform.exam import files
 from neuroform.exam.examination import SECTIONS, Examination
+from neuroform.language import _
+from neuroform.protocols.loading import load
 from neuroform.settings import Settings
 
 AT = datetime(2026, 11, 20, 10, 22, 7, tzinfo=UTC)
@@ -45,6 +47,8 @@ LOOKS = (
     Look(name="large-text", size=(1024, 700), scale=2.0),
     Look(name="large-text-dark", size=(1024, 700), scale=2.0, dark=True),
 )
+FRONT = Look(name="front", size=(1400, 875))
+"""How the window looks in the README: `python -m bench.pictures --front FILE`."""
 
 State = Callable[[MainWindow], None]
 
@@ -116,6 +120,13 @@ def main(folder: Path) -> None:
     print(f"{len(list(folder.glob('*.png')))} pictures in {folder}")
 
 
+def front(file: Path) -> None:
+    """Write the one picture that shows the program to those who don't know it yet."""
+    app = application()
+    exam = files.read(shipped.read_bytes("resources", "demonstration", "exam.json"))
+    _one(app, exam, FRONT, pressed("standing.firm.eyes_closed.ended"), file)
+
+
 def _pictures() -> Iterator[tuple[str, State]]:
     for section in SECTIONS:
         yield section, partial(_section, section)
@@ -131,7 +142,9 @@ def _one(app: QApplication, exam: Examination, look: Look, state: State, file: P
     window = MainWindow(Theme(dark=look.dark, scale=look.scale))
     window.resize(*look.size)
     window.show()
-    window.fill(Opened(exam=exam, judge=judge(Settings()), save=_saved, amount="full examination"))
+    window.fill(
+        Opened(exam=exam, judge=judge(Settings()), save=_saved, amount=_(load(exam.encounter.protocol or "full").label))
+    )
     state(window)
     rest = time.monotonic() + 0.3
     while time.monotonic() < rest:
@@ -147,4 +160,7 @@ def _saved(_document: Document, _paths: tuple[str, ...]) -> datetime:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1] if len(sys.argv) > 1 else "pictures"))
+    if "--front" in sys.argv[1:2]:
+        front(Path(sys.argv[2]))
+    else:
+        main(Path(sys.argv[1] if len(sys.argv) > 1 else "pictures"))

@@ -156,14 +156,18 @@ class PaintedInterface(QAccessibleWidget):
         return super().focusChild()
 
 
-_kept: dict[int, PaintedInterface] = {}
+_kept: dict[int, QAccessibleWidget] = {}
 
 
-def _interface(_class_name: str, thing: Any) -> QAccessibleInterface | None:
-    """Make the interface of a painted widget; Qt asks for it once."""
-    if not isinstance(thing, Painted):
+def _interface(class_name: str, thing: Any) -> QAccessibleInterface | None:
+    """Make the interface of a painted widget, or of the window; Qt asks for it once."""
+    made: QAccessibleWidget
+    if isinstance(thing, Painted):
+        made = PaintedInterface(thing)
+    elif class_name == "MainWindow":
+        made = QAccessibleWidget(thing, QAccessible.Role.Window, thing.windowTitle())
+    else:
         return None
-    made = PaintedInterface(thing)
     key = id(thing)
     _kept[key] = made
     thing.destroyed.connect(lambda: _kept.pop(key, None))

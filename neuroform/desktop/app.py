@@ -9,9 +9,11 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
-from neuroform.desktop.main_window import MainWindow
+from neuroform.desktop import accessible
+from neuroform.desktop.main_window import TITLE, MainWindow
 from neuroform.desktop.settling import collect_later, collect_seldom
 from neuroform.desktop.theme import OTHER_SCRIPTS, Theme, load_faces
+from neuroform.language import _, use
 
 if TYPE_CHECKING:
     from neuroform.desktop.opening import Beginning, Opened
@@ -24,7 +26,8 @@ def application(arguments: Sequence[str] = (), *, faces: bool = True) -> QApplic
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         app = QApplication([*arguments] or sys.argv[:1])
-        app.setApplicationName("neuroform")
+        app.setApplicationName(_(TITLE))
+        app.setDesktopFileName("neuroform")
         app.setStyle(QStyleFactory.create("Fusion"))
     if faces:
         load_faces()
@@ -72,13 +75,12 @@ def run(
     `prepare` is called once the window stands on the screen: it loads what the window opens on. What it raises ends
     the program.
     """
-    from neuroform.language import use
-
     collect_later()
     # Validation loads no code of other packages, and does not go looking for any.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")
     use(language)
     app = application(faces=False)
+    accessible.install()
     window = MainWindow(Theme(dark=wants_dark(scheme), scale=scale))
     window.resize(*_room(app))
     failed: list[BaseException] = []

@@ -115,6 +115,15 @@ class BeginPage(QWidget):
             field = self.fields["born"]
             painter.setFont(theme.font("person"))
             painter.drawText(QPointF(field.x() + field.width() + theme.px(14), field.y() + theme.px(23)), words)
+        words, box = _(N_("another")), self.amounts.geometry()
+        x, y = box.right() + theme.px(14), box.y() + theme.px(22)
+        painter.setFont(theme.font("secondary"))
+        painter.setPen(theme.colour("quiet"))
+        painter.drawText(QPointF(x, y), words)
+        painter.setFont(theme.font("key"))
+        painter.setPen(theme.colour("accent"))
+        painter.drawText(QPointF(x + theme.width("secondary", words) + theme.px(8), y), "Down")
+        painter.setPen(theme.colour("ink"))
         if self._told:
             painter.setFont(theme.font("label"))
             painter.drawText(

@@ -19,6 +19,7 @@ class CommentLine(QLineEdit):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setMaxLength(LONGEST)
+        self.setAccessibleName(_(N_("Comment")))
         self.textEdited.connect(self.written)
         self.set_theme(theme)
 

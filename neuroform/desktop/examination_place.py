@@ -24,7 +24,7 @@ from neuroform.desktop.sheet import Sheet
 from neuroform.desktop.sheet_head import SheetHead
 from neuroform.desktop.strip_view import sections_view
 from neuroform.desktop.theme import Theme
-from neuroform.desktop.work import Work
+from neuroform.desktop.work import Cancel, Work
 from neuroform.errors import NeuroformError
 from neuroform.exam.walk import section_group
 from neuroform.language import N_, _
@@ -111,7 +111,8 @@ class ExaminationPlace:
             self.show_last()
         else:
             self._rest.start()
-            make_validators(self.window)
+            cancel = Cancel()
+            self.work.run(lambda: make_validators(cancel), lambda _made: None, cancel=cancel)
         collect_seldom()
 
     def _order_tabs(self) -> None:
@@ -293,7 +294,7 @@ class ExaminationPlace:
             self.sheet.show_section()
             if self.entering.section != SIGN and self.in_rows:
                 self.sheet.page().focus_row()
-        if topics & {"focus", "state", "rows", "section", "exam"}:
+        if topics & {"focus", "state", "rows", "section", "exam", "say"}:
             self._show_focus(moved=bool(topics & {"focus", "rows", "section"}))
         if "say" in topics:
             announce(self.window, self.entering.message)
@@ -431,12 +432,10 @@ class ExaminationPlace:
         def done(found: "tuple[NextTest, ...]") -> None:
             if exam is self.document.exam:
                 self._next = found
-                blank = not self.entering.conclusions.progress.answered
-                empty = N_("Nothing stands out as the next test.")
-                if blank:
-                    empty = N_("Start with the history, or type the name of an item.")
-                self.window.band.following.set_empty(_(empty))
+                self.window.band.following.set_empty(place_words.nothing_next(self.entering))
                 self.window.band.following.show_said(band_view.proposals(found))
+                if self.window.band.open is not None:
+                    self.window.arrange()
 
         self.work.run(lambda: self.entering.judge.propose(exam, reading), done)
 

@@ -117,7 +117,9 @@ class Laying:
                     outs.append((at, 0))
                     at += wide + theme.px(gap)
                 return outs
-        for columns in range(len(widths) - 1, 0, -1):
+        for lines in range(2, len(widths) + 1):
+            # As many in each line as there are lines for, so that none stands alone below the rest.
+            columns = -(-len(widths) // lines)
             tops = [max(widths[n::columns]) for n in range(columns)]
             if columns == 1 or sum(tops) + theme.px(26) * (columns - 1) <= room:
                 starts = [sum(tops[:n]) + theme.px(26) * n for n in range(columns)]
@@ -173,7 +175,7 @@ class Laying:
             laid.things.append(Fill(rect=QRectF(x, top, wide, max(1.0, 1.2 * theme.scale)), token="ink2"))
         key_wide = theme.width("key", choice.key)
         key_x = x if side.way > 0 else x + wide - key_wide
-        laid.things.append(Words(x=key_x, y=y + theme.px(18), text=choice.key, role="key", token="accent"))
+        laid.things.append(Words(x=key_x, y=y + theme.px(19), text=choice.key, role="key", token="accent"))
         if pointed:
             box = QRectF(x - theme.px(4), y - theme.px(14), wide + theme.px(8), theme.px(35))
             laid.things.append(Fill(rect=box, token="accent", frame=1.2))

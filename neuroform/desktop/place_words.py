@@ -66,6 +66,13 @@ def progress(entering: Entering) -> str:
     return told.format(done=found.answered, all=found.total)
 
 
+def nothing_next(entering: Entering) -> str:
+    """Say why nothing is proposed; of a blank form, where to begin."""
+    if entering.conclusions.progress.answered:
+        return _(N_("Nothing stands out as the next test."))
+    return _(N_("Start with the history, or type the name of an item."))
+
+
 def keys_here(entering: Entering) -> Iterator[tuple[str, str]]:
     """Yield what the keys do where the hand is, and their names."""
     cell = entering.at

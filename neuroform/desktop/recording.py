@@ -240,8 +240,11 @@ class Recording(ABC):
     def leave(self) -> None:
         """Finish what is being typed; what can't be read leaves the answer as it was, and is said."""
         unread = self.unread()
+        held = self.typed is not None or bool(self.pending) or self.pointed is not None
         self._forget_typing()
         self.pointed = None
+        if held:
+            self.tell("state")
         if unread:
             self.say(_(N_("{why} Nothing was recorded.")).format(why=unread))
 

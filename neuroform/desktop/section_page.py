@@ -234,12 +234,12 @@ class SectionPage(QWidget):
     def whole_to(self, y: int) -> int:
         """Return how far down the page is shown where it is in sight as far as `y`: to the last row that is not cut.
 
-        The row in focus is shown as far as it goes, and so is one that is higher than half of what is in sight.
+        The row in focus is shown as far as it goes, and so are the legs and a row higher than half of what is in sight.
         """
         port = self.parentWidget()
         room = port.height() if port is not None else 0
         standing: list[QWidget] = [w for w in self.widgets.values() if not w.isHidden()]
-        standing += [self.closing, *([self.legs] if self.legs is not None and not self.legs.isHidden() else [])]
+        standing.append(self.closing)
         cut = next((w for w in standing if w.y() < y < w.y() + w.height()), None)
         if cut is None or cut is self.focused_widget() or cut.height() > room / 2:
             return y

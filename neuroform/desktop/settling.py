@@ -1,11 +1,12 @@
 """What is done once the window stands, so that none of it shows under the hand."""
 
 import gc
+import time
 
-from PySide6.QtCore import QObject, QTimer
+from neuroform.desktop.work import Cancel
 
-STEP_MS = 10
-"""Between one validator made beforehand and the next."""
+PAUSE_S = 0.001
+"""Left to the hand after each validator."""
 MADE = (20_000, 20, 50)
 """How many objects are made before Python looks for what is no longer used, and how often it looks at older ones."""
 
@@ -22,19 +23,11 @@ def collect_seldom() -> None:
     gc.enable()
 
 
-def make_validators(owner: QObject) -> None:
-    """Make the validators of answers one after the other while the hands rest, as long as `owner` lives."""
+def make_validators(cancel: Cancel) -> None:
+    """Make the validators of all answers, in a worker: the first answer of each kind need not wait for its own."""
     from neuroform.exam.walk import adapter, entries
 
-    left = iter(entries())
-    timer = QTimer(owner)
-
-    def make() -> None:
-        following = next(left, None)
-        if following is None:
-            timer.stop()
-        else:
-            adapter(following.path)
-
-    timer.timeout.connect(make)
-    timer.start(STEP_MS)
+    for each in entries():
+        cancel.check()
+        adapter(each.path)
+        time.sleep(PAUSE_S)

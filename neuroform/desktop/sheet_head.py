@@ -4,7 +4,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from neuroform.desktop.painted import Painted
+from neuroform.desktop.painted import Painted, Spoken
 from neuroform.desktop.shape import margin, shape_of
 from neuroform.desktop.theme import Role, Theme
 
@@ -15,6 +15,11 @@ class SheetHead(Painted):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self.title = self.caution = self.hint = self.message = self.blank = self.timer = self.timer_of = ""
+
+    def spoken(self) -> Spoken:
+        """Return the section, its caution and how to test, for a screen reader."""
+        told = (self.caution, self.message or self.hint, self.blank)
+        return Spoken(name=self.title, role="text", description=" ".join(each for each in told if each))
 
     def needed_height(self) -> int:
         """Return the height it takes."""

@@ -1,20 +1,24 @@
 """Lays out how much and where to someone swayed: the cross, and outward of it the answer or the choices."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import QRectF
 
 from neuroform.desktop.laid import Drawn, Fill, Hit, Laid, Side, Words
 from neuroform.desktop.laying import SECOND, Laying
 from neuroform.desktop.row_view import CellView, RowView
 from neuroform.desktop.theme import Role
-from neuroform.figures.shapes import Text
+from neuroform.figures.shapes import Shape, Text
 from neuroform.figures.sway_cross import Trial, sway_cross
 
-SWAY = 114
+SWAY = 118
 CROSS = 177 - 122
 """From where answers begin to the middle of the cross."""
 BESIDE = 262 - 122
 SCALE = 1.35
 BASE = 19
+LETTER_FROM = 30
+"""How far from the middle of the cross the letters of the sides stand, at least."""
 
 
 class SwayLayout(Laying):
@@ -60,7 +64,7 @@ class SwayLayout(Laying):
     def _cross(self, laid: Laid, cell: CellView, x: float, y: float, scale: float, side: Side) -> None:
         trial = cell.trial or Trial()
         drawn = sway_cross(trial, names=True, text_scale=11 / 8 / SCALE)
-        shapes = tuple(s for s in drawn.shapes if not (isinstance(s, Text) and s.y > 50))
+        shapes = tuple(_apart(s) for s in drawn.shapes if not (isinstance(s, Text) and s.y > 50))
         laid.things.append(Drawn(shapes=shapes, x=x, y=y, scale=scale))
         codes = [choice.code for choice in cell.directions]
         away = {"forward": (0, 20), "backward": (0, -20), "right": (-20, 0), "left": (20, 0)}
@@ -146,3 +150,10 @@ class SwayLayout(Laying):
         y += self.theme.px(27)
         chosen = () if cell.direction is None else (cell.direction,)
         return self.stacked(laid, view, cell, cell.directions, side, y, offset=grades, chosen=chosen)
+
+
+def _apart(shape: Shape) -> Shape:
+    """Set the letters of the sides off the bar that says where balance was lost."""
+    if isinstance(shape, Text) and abs(shape.x) > LETTER_FROM:
+        return replace(shape, x=shape.x * 1.09)
+    return shape

@@ -19,7 +19,7 @@ class WordGrid(Laying):
     """Adds the long list to a layout."""
 
     def grid(self, laid: Laid, view: RowView, side: Side) -> None:
-        """Draw a long list: columns of words, the key before each."""
+        """Draw a long list: none of them, then columns of words, the key before each."""
         theme = self.theme
         cell = view.cells[0]
         y = self.theme.px(BASE)
@@ -38,7 +38,8 @@ class WordGrid(Laying):
         left, room = self.margin + theme.px(12), self.width - 2 * (self.margin + theme.px(12))
         by_key = [rest[n : n + 8] for n in range(0, len(rest), 8)]
         columns = by_key if len(rest) > 9 and self._fits(by_key, keys, room) else self._columns(rest, keys, room)
-        top = theme.px(HEAD + 20)
+        first = theme.px(HEAD + 20)
+        top = first + theme.px(GRID)
         x = float(left)
         for column in columns:
             wide = max(theme.width("strong", c.words) for _n, c in column) + keys
@@ -46,16 +47,15 @@ class WordGrid(Laying):
                 self._word(laid, view, number, choice, x, top + row * theme.px(GRID), keys, wide)
             x += wide + theme.px(24)
         rows = max(len(column) for column in columns)
-        foot = top + rows * theme.px(GRID)
         if none:
-            self._word(laid, view, none[0][0], none[0][1], left, foot, keys, keys + theme.px(160))
+            self._word(laid, view, none[0][0], none[0][1], left, first, keys, keys + theme.px(160))
         else:
-            laid.things.append(Words(x=left, y=foot, text="0", role="key", token="accent"))
+            laid.things.append(Words(x=left, y=first, text="0", role="key", token="accent"))
             none_words = _(N_("none of them"))
-            laid.things.append(Words(x=left + keys, y=foot, text=none_words, role="body", token="ink"))
-            rect = QRectF(left, foot - theme.px(16), keys + theme.width("body", none_words), theme.px(GRID))
+            laid.things.append(Words(x=left + keys, y=first, text=none_words, role="body", token="ink"))
+            rect = QRectF(left, first - theme.px(16), keys + theme.width("body", none_words), theme.px(GRID))
             laid.hits.append(Hit(rect=rect, cell=0, choice=len(cell.choices)))
-        laid.height = round(foot + theme.px(14))
+        laid.height = round(top + (rows - 1) * theme.px(GRID) + theme.px(14))
 
     def _fits(self, columns: list[list[tuple[int, Choice]]], keys: float, room: float) -> bool:
         theme = self.theme

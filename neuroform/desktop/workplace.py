@@ -148,7 +148,9 @@ def pages(where: Places, settings: Settings) -> "Mapping[str, Callable[[MainWind
 
         folders = (where.protocols,)
         amounts = {name: _(load(name, folders).label) for name in names(folders)}
-        page = SettingsPage(window.theme, where, load_settings(where.settings), amounts=amounts, languages=offered(), parent=window)
+        page = SettingsPage(
+            window.theme, where, load_settings(where.settings), amounts=amounts, languages=offered(), parent=window
+        )
         page.scaled.connect(lambda scale: window.set_theme(Theme(dark=window.theme.dark, scale=scale)))
         page.saved.connect(lambda _saved: window.close_page())
         return page

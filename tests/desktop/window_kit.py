@@ -14,6 +14,7 @@ from neuroform.desktop.theme import Theme
 from neuroform.desktop.workplace import judge
 from neuroform.exam.examination import Examination, Identifier, Patient, new_examination
 from neuroform.settings import Settings
+from neuroform.workflow import demo
 
 AT = datetime(2026, 11, 20, 10, 15, tzinfo=UTC)
 NAMED = {
@@ -44,6 +45,11 @@ def blank_exam(protocol: str = "full") -> Examination:
         identifiers=(Identifier(scheme="local", value="4471"),),
     )
     return new_examination(patient=patient, examiner="Examiner A", at=AT, protocol=protocol)
+
+
+def half_done() -> Examination:
+    """Return the demonstration's examination."""
+    return demo.half_done(AT)
 
 
 def open_on(
