@@ -25,6 +25,8 @@ from neuroform.notes.pieces import Style
 SIGNATURE = (186.0, 64.0)
 """Width and height of a signature's place in points."""
 _ASCENT = looks.BASELINE * looks.HEADING.leading
+_BULLET = 12.0
+"""Room for the mark before a line of a list."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -176,9 +178,10 @@ def _explained(block: Explained) -> list[Slice]:
 
 def _call(block: Call) -> list[Slice]:
     width = looks.RIGHT - looks.LEFT
-    inner = looks.PATIENT_WIDTH - 32
+    inner = width - 40 - 12 - _BULLET
     heading = paragraph(block.heading, looks.PATIENT_HEADING, width=inner)
     lines = [paragraph(words, looks.PATIENT, width=inner) for words in block.lines]
+    bullet = paragraph("•", looks.PATIENT, width=_BULLET)
     height = heading.height + sum(line.height for line in lines) + 22
 
     def draw(pages: Pages, y: float) -> None:
@@ -189,8 +192,11 @@ def _call(block: Call) -> list[Slice]:
         box = pages.root.add("Sect")
         pages.write(heading, box.add("H2"), x=looks.LEFT + 40, y=at)
         at += heading.height
+        listed = box.add("L")
         for line in lines:
-            pages.write(line, box.add("P"), x=looks.LEFT + 40, y=at)
+            with pages.decoration():
+                pages.lines(bullet, x=looks.LEFT + 40, y=at)
+            pages.write(line, listed.add("LI").add("LBody"), x=looks.LEFT + 40 + _BULLET, y=at)
             at += line.height
 
     return [room(14), Slice(height=height, draw=draw), room(6)]

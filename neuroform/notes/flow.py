@@ -100,11 +100,13 @@ def _drawing(parts: list[tuple[float, Slice]]) -> Callable[[Pages, float], None]
 def in_company(slices: Sequence[Slice]) -> list[Slice]:
     """Keep the end of some slices with whatever follows them, so that it doesn't stand alone on a page."""
     kept = list(slices)
-    held = 0.0
+    held, alone = 0.0, True
     for place in range(len(kept) - 1, -1, -1):
         held += kept[place].height
-        if held > looks.COMPANY and not kept[place].gap:
+        # One strip is company, however high it is.
+        if held > looks.COMPANY and not kept[place].gap and not alone:
             break
+        alone = alone and kept[place].gap
         kept[place] = replace(kept[place], keep=True)
     return kept
 
@@ -121,7 +123,7 @@ def shared_out(slices: Sequence[Slice], *, foot: float) -> Shared:
     return next((pages for pages in tried if len(pages) == len(least)), least)
 
 
-_PARTS = (0.9, 0.8, 0.7, 0.6)
+_PARTS = (0.9, 0.8, 0.7, 0.6, 0.5)
 
 
 def _squeezed(slices: Iterable[Slice], part: float) -> list[Slice]:

@@ -1,6 +1,6 @@
 """Lays a paper out on A4 pages, and says where the signatures will stand."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from neuroform.language import in_english
 from neuroform.notes import blocks, looks, opening
@@ -31,9 +31,12 @@ def lay_out(paper: Paper) -> UnsignedPaper:
     boxes: dict[str, blocks.SignatureBox] = {}
     slices: list[Slice] = opening.slices(paper)
     for block in paper.blocks:
+        made = blocks.slices(block, paper.kind, boxes)
         if isinstance(block, Signatures):
             slices = in_company(slices)
-        slices += blocks.slices(block, paper.kind, boxes)
+            # The room before the signatures holds to them too, or it would part them from their company.
+            made = [replace(each, keep=True) if each.gap else each for each in made]
+        slices += made
     foot = _foot_lines(paper.foot)
     placed = shared_out(slices, foot=looks.FOOT - _raised(foot))
     kind = f"{paper.title}, {paper.kind_word}" if paper.kind_word else paper.title

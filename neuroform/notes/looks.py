@@ -30,7 +30,7 @@ BEFORE_RULE = 8.5
 BEFORE_LETTER = 5.5
 PITCH = 17.5
 """Of the findings' rows."""
-SQUEEZED = 0.55
+SQUEEZED = 0.45
 """The least that is left of empty room, in parts of it, where a paper would else take one more page."""
 COMPANY = 120.0
 """How much of a paper stays with the signatures: they are never alone on a page."""
@@ -75,8 +75,8 @@ FOOT_STRONG = Style(size=8.2, leading=11, weight=600)
 FOOT_PLAIN = Style(size=8.2, leading=11, colour="ink2")
 FOOT_QUIET = Style(size=7.6, leading=11, colour="quiet")
 
-LETTER = Style(size=10, leading=14.5)
-LETTER_HEADING = Style(size=9.2, leading=14.5, weight=600)
-PATIENT = Style(size=12, leading=18.5)
-PATIENT_HEADING = Style(size=12, leading=18.5, weight=600)
+LETTER = Style(size=9.6, leading=13.2)
+LETTER_HEADING = Style(size=9.2, leading=13.2, weight=600)
+PATIENT = Style(size=12, leading=17)
+PATIENT_HEADING = Style(size=12, leading=17, weight=600)
 PATIENT_WIDTH = 410.0

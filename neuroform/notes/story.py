@@ -24,7 +24,6 @@ TOLD_OF: Mapping[str, frozenset[str]] = {
     "breathing": frozenset({"breathlessness", "swallowing_difficulty"}),
 }
 """Symptoms that stand again beside what was examined of the same matter."""
-_NAMES = {"bladder": "bladder, bowel or saddle", "breathing": "breathing or swallowing"}
 _CLOCK_WITHIN = 2.0
 """Days; what began longer ago is told by its day."""
 _SETUP = frozenset(
@@ -59,28 +58,31 @@ _TESTED: tuple[tuple[str, str], ...] = (
 """How paths begin, the narrower before the wider, and the name under which a letter tells of them."""
 
 
-def symptoms(basis: Basis) -> str:
+def symptoms(words: Wording, basis: Basis) -> str:
     """Return the symptoms in a sentence; a blank list is said to be blank, an empty one that none was told."""
     told = basis.exam.context.symptoms
     if told is None:
-        return "Symptoms: blank."
+        return words("story.symptoms_blank")
     mark = f" ({DOES_NOT_FIT})" if SYMPTOMS in contradicted(basis) else ""
-    return f"Symptoms: {', '.join(_named(told)) or 'none told'}{mark}."
+    return words("story.symptoms", symptoms=(", ".join(_named(told)) or words("story.none")) + mark)
 
 
-def told_of(basis: Basis) -> dict[str, str]:
+def told_of(words: Wording, basis: Basis) -> dict[str, str]:
     """Return, matter by matter, the symptoms told of it: a phrase, which says so where the list is blank."""
     told = basis.exam.context.symptoms
     if told is None:
-        return dict.fromkeys(TOLD_OF, "symptoms blank")
+        return dict.fromkeys(TOLD_OF, words("story.told_blank"))
     found = {matter: ", ".join(_named(each for each in told if each in wanted)) for matter, wanted in TOLD_OF.items()}
-    return {matter: f"told: {said}" if said else f"no {_NAMES[matter]} symptom told" for matter, said in found.items()}
+    return {
+        matter: words("story.told", symptoms=said) if said else words(f"story.{matter}_none")
+        for matter, said in found.items()
+    }
 
 
-def clashes(basis: Basis) -> list[str]:
+def clashes(words: Wording, basis: Basis) -> list[str]:
     """Return what does not fit, a sentence each, with the reason where one was given."""
     return [
-        f"{ended(gap.message)} Reason: {ended(gap.reason)}" if gap.reason else ended(gap.message)
+        f"{ended(gap.message)} {ended(words('note.reason', reason=gap.reason))}" if gap.reason else ended(gap.message)
         for gap in basis.gaps
         if gap.does_not_fit
     ]
@@ -97,9 +99,9 @@ def began(words: Wording, exam: Examination) -> str:
     except OverflowError:
         return ""
     if days > _CLOCK_WITHIN:
-        return f"about {heads.long_day(words, at.date())}"
+        return words("story.about_day", day=heads.long_day(words, at.date()))
     at = _to_the_hour(at)
-    return f"about {at:%H:%M} on {heads.long_day(words, at.date())}"
+    return words("story.about_time", time=f"{at:%H:%M}", day=heads.long_day(words, at.date()))
 
 
 def beside_onset(exam: Examination) -> str:

@@ -1,15 +1,15 @@
 """How a paper is shared out over pages: no more pages than it needs, and signatures in company."""
 
+from copy import deepcopy
 from dataclasses import replace
 
 import pytest
 
 from neuroform.notes import looks, papers
-from neuroform.notes.content import Basis
+from neuroform.notes.content import Basis, Kind
 from neuroform.notes.flow import Slice, in_company, room, shared_out
 from neuroform.notes.pages import HEIGHT, Pages
-from tests.notes.invented import EXAM as RAW
-from tests.notes.invented import basis_of, exam_of, pages_of, squeezed
+from tests.notes.invented import EXAM, basis_of, exam_of, pages_of, squeezed
 
 FOOT = 789.0
 FULL = FOOT - looks.TOP
@@ -50,7 +50,7 @@ def test_what_stands_before_the_signatures_is_kept_with_them() -> None:
 
 @pytest.mark.parametrize("lines", range(0, 66, 3))
 def test_signatures_never_stand_alone_on_a_page(lines: int) -> None:
-    raw = {**RAW, "conclusion": {**RAW["conclusion"], "plan": "\n".join(f"Step {line}." for line in range(lines))}}
+    raw = {**EXAM, "conclusion": {**EXAM["conclusion"], "plan": "\n".join(f"Step {line}." for line in range(lines))}}
     made = papers.make("note", basis_of(exam_of(raw)))
     author, supervisor = (made.signature_boxes[role] for role in ("author", "supervisor"))
     assert (author.page, supervisor.page) == (made.page_count - 1, made.page_count - 1)
@@ -66,3 +66,21 @@ def test_a_source_behind_a_message_takes_no_line_of_its_own(basis: Basis) -> Non
     page = pages_of(papers.make("note", written).pdf)[0]
     last = next(line for line in page.splitlines() if "From memory." in line)
     assert "next one" in last
+
+
+@pytest.mark.parametrize("kind", ["note", "referral", "patient_letter"])
+def test_the_signatures_are_never_alone_on_a_page(kind: Kind) -> None:
+    seen = set()
+    for extra in range(2, 90, 3):
+        raw = deepcopy(EXAM)
+        raw["conclusion"]["plan"] = "A line of a plan for some weeks.\n" * extra
+        raw["sensation"] = raw["coordination"] = {}
+        basis = basis_of(exam_of(raw), gaps=())
+        calm = replace(basis, reading=replace(basis.reading, urgent=()))
+        made = papers.make(kind, calm)
+        page = made.signature_boxes["author"].page
+        heading = "Signatures" if kind == "note" else "Signed"
+        body = pages_of(made.pdf)[page].partition(heading)[0]
+        assert page == 0 or len(body.splitlines()) > 4, extra
+        seen.add(made.page_count)
+    assert len(seen) > 1

@@ -141,7 +141,7 @@ def test_blank_anticoagulation_is_not_told_as_no() -> None:
     raw["conclusion"]["letter"]["to"] = "stroke_team"
     blocks = papers.content("referral", basis_of(exam_of(raw))).blocks
     told = next(b.paragraphs[0] for b in blocks if isinstance(b, Prose) and b.heading == "Anticoagulated")
-    assert told == "blank"
+    assert told == "Blank: nobody has said whether the person is anticoagulated."
 
 
 def test_telephone_numbers_come_from_the_clinic_s_own_list(basis: Basis) -> None:

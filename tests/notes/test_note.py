@@ -4,14 +4,17 @@ import re
 from collections.abc import Callable
 from copy import deepcopy
 from dataclasses import replace
+from io import BytesIO
 from typing import Any
 
+import pypdfium2
 import pytest
 
+from neuroform.completeness.gaps import Gap, Severity
 from neuroform.exam import walk
 from neuroform.exam.findings import Examined
 from neuroform.notes import papers
-from neuroform.notes.content import Basis, Clinic, Findings
+from neuroform.notes.content import Basis, Clinic, Findings, RunIn
 from neuroform.notes.values import value_words
 from tests.notes.invented import EXAM, NOW, TOE, URGENT, basis_of, exam_of, pages_of, squeezed
 
@@ -74,6 +77,76 @@ def test_an_edited_paragraph_takes_no_urgent_finding_away(basis: Basis) -> None:
     text = words_of(basis_of(exam_of(raw)))
     assert URGENT.message in text
     assert "Edited by the examiner" in text
+
+
+def test_an_edited_paragraph_says_so_at_its_head_with_the_generated_beneath(basis: Basis) -> None:
+    # Hazard H14.
+    edited = squeezed(papers.text("note", basis))
+    own = basis.exam.conclusion.paragraph
+    assert own is not None
+    generated = "As generated: The stance test was positive. Together this supports a sensory ataxia."
+    head = edited.index("Interpretation Edited by the examiner.")
+    assert head < edited.index(squeezed(own)) < edited.index(generated)
+    drawn = words_of(basis)
+    assert drawn.index("Edited by the examiner.") < drawn.index(squeezed(own)) < drawn.index(generated)
+    plain = basis_of(walk.put(basis.exam, "conclusion.paragraph", None))
+    assert "As generated" not in words_of(plain)
+    assert "Edited by" not in words_of(plain)
+
+
+@pytest.mark.parametrize(
+    ("trial", "normal"),
+    [
+        ({"sway": "none", "seconds": 30, "ended": "held"}, True),
+        ({"sway": "moderate", "direction": "right", "seconds": 30, "ended": "held"}, False),
+        ({"sway": "slight", "direction": "right", "seconds": 30, "ended": "held"}, False),
+        ({"sway": "none", "seconds": 12, "ended": "held"}, False),
+        ({"sway": "none", "seconds": 30}, False),
+    ],
+)
+def test_a_trial_is_normal_only_where_every_part_of_it_is(trial: dict[str, Any], normal: bool) -> None:
+    # Hazard H25.
+    raw = deepcopy(EXAM)
+    raw["standing"]["firm"]["eyes_closed"] = {name: {"value": value} for name, value in trial.items()}
+    blocks = {b.heading: b for b in papers.content("note", basis_of(exam_of(raw))).blocks if isinstance(b, RunIn)}
+    said = {name: " ".join(words for _lead, words in blocks[name].lines) for name in ("Found normal", "Also recorded")}
+    assert ("firm ground, eyes closed:" in said["Found normal"]) is normal
+    assert ("firm ground, eyes closed:" in said["Also recorded"]) is not normal
+
+
+def test_what_an_open_gap_needs_stands_among_the_blank() -> None:
+    # Hazard H25.
+    gap = Gap(
+        rule="acute-vertigo-signs",
+        severity=Severity.MUST,
+        items=("head_and_eyes.eye_movements", "conclusion.plan", "head_and_eyes.nystagmus"),
+        message="Eye movements are blank.",
+        why="…",
+        source="common practice",
+    )
+
+    def blank(*gaps: Gap) -> str:
+        blocks = papers.content("note", basis_of(exam_of(EXAM), gaps=gaps)).blocks
+        found = next(block for block in blocks if isinstance(block, RunIn) and block.heading == "Blank")
+        return " ".join(words for _lead, words in found.lines)
+
+    assert "eye movements" in blank(gap)
+    assert "plan" not in blank(gap)
+    assert "nystagmus, looking ahead" not in blank(gap)
+    assert "eye movements" not in blank(replace(gap, reason="the eye is bandaged"))
+
+
+def test_the_letters_of_a_sway_cross_keep_clear_of_the_systems_marks(basis: Basis) -> None:
+    document = pypdfium2.PdfDocument(BytesIO(papers.make("note", basis).pdf))
+    text = document[0].get_textpage()
+    found = text.get_text_range()
+    left_of_name = text.get_charbox(found.index("Joint position"))[0]
+    boxes = [text.get_charbox(n) for n, letter in enumerate(found) if letter == "L" and found[n - 1] in "\r\n "]
+    crosses = [box for box in boxes if 200 < box[0] < left_of_name]
+    document.close()
+    assert crosses
+    # A mark is 8 units wide at a scale of 0.64, its axis 7.5 points before the name; 6 points keep the two apart.
+    assert max(box[2] for box in crosses) < left_of_name - 7.5 - 2.6 - 6
 
 
 def test_who_when_and_page_stand_on_every_page(basis: Basis) -> None:

@@ -14,7 +14,7 @@ def test_sides_are_words_right_first(basis: Basis) -> None:
     # Hazard H26.
     text = papers.text("note", basis)
     assert "Joint position, great toe: right 6 of 10; left 7 of 10" in text
-    assert "Pinprick: right mid-calf; left ankle" in text
+    assert "Pinprick: right up to mid-calf; left up to the ankle" in text
 
 
 def test_not_examined_blank_and_normal_stand_under_their_own_names(basis: Basis) -> None:

@@ -17,7 +17,9 @@ S = "\u202f"
     ("path", "value", "words"),
     [
         ("reflexes.ankle", "absent", "absent"),
-        ("sensation.pinprick", "mid_calf", "mid-calf"),
+        ("sensation.pinprick", "mid_calf", "up to mid-calf"),
+        ("sensation.pinprick", "ankle", "up to the ankle"),
+        ("sensation.pinprick", "none", "not reduced"),
         ("motor.power.hip_flexion", "4-", "4-"),
         ("walking.pattern", ("stamping", "veers_left"), "stamping, veers to the left"),
         ("context.cautions", (), "none"),
