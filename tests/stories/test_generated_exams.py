@@ -23,7 +23,8 @@ SWAP = OTHER
 SPARED = {"patient", "encounter", "conclusion"}
 CALLS_NORMAL = re.compile(r"\b(normal|full|intact|unchanged|flexor)\b")
 SAYS_LACKING = re.compile(
-    r"not (recorded|examined)|a normal examination|uncertain|normal scan|full examination|left blank|mean nothing|means nothing"
+    r"not (recorded|examined)|a normal examination|uncertain|normal scan|full examination|left blank|"
+    r"means? nothing"
 )
 
 
