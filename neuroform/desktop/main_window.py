@@ -46,6 +46,7 @@ class MainWindow(QWidget):
         self.theme = theme
         self.place = 0
         self.examination: ExaminationPlace | None = None
+        self._by_key: dict[Qt.Key, Callable[[], None]] = {}
         self.asking: BeginPage | None = None
         self.page: QWidget | None = None
         self.others: list[EmptyPlace] = []
@@ -125,16 +126,19 @@ class MainWindow(QWidget):
 
     def _shortcuts(self) -> None:
         standard = QKeySequence.StandardKey
-        acts: list[tuple[QKeySequence | QKeySequence.StandardKey | str, Callable[[], None]]] = [
-            ("F1", self.toggle_keys),
-            ("F2", lambda: self.head.setFocus(Qt.FocusReason.TabFocusReason)),
-            ("F3", lambda: self.strip.setFocus(Qt.FocusReason.TabFocusReason)),
-            ("F5", lambda: self.to_band(0)),
-            ("F6", lambda: self.to_band(1)),
-            ("F7", lambda: self.to_band(2)),
-            ("F9", self.finish),
-            ("F4", lambda: self.show_page("settings")),
-            ("F8", lambda: self.show_page("verify")),
+        self._by_key = {
+            Qt.Key.Key_F1: self.toggle_keys,
+            Qt.Key.Key_F2: lambda: self.head.setFocus(Qt.FocusReason.TabFocusReason),
+            Qt.Key.Key_F3: lambda: self.strip.setFocus(Qt.FocusReason.TabFocusReason),
+            Qt.Key.Key_F4: lambda: self.show_page("settings"),
+            Qt.Key.Key_F5: lambda: self.to_band(0),
+            Qt.Key.Key_F6: lambda: self.to_band(1),
+            Qt.Key.Key_F7: lambda: self.to_band(2),
+            Qt.Key.Key_F8: lambda: self.show_page("verify"),
+            Qt.Key.Key_F9: self.finish,
+        }
+        acts: list[tuple[QKeySequence | QKeySequence.StandardKey | Qt.Key, Callable[[], None]]] = [
+            *self._by_key.items(),
             (standard.Undo, self._undo),
             (standard.Redo, self._redo),
             (standard.ZoomIn, lambda: self.zoom(1)),
@@ -357,8 +361,11 @@ class MainWindow(QWidget):
                 QTimer.singleShot(0, then)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Find with f or /; other keys that nobody took have no meaning."""
-        if self.examination is not None and not self.place and event.text() in {"f", "F", "/"}:
+        """Find with f or /, and take the window's own keys where it is not active and no shortcut hears them."""
+        act = self._by_key.get(Qt.Key(event.key())) if not event.modifiers() else None
+        if act is not None:
+            act()
+        elif self.examination is not None and not self.place and event.text() in {"f", "F", "/"}:
             self.examination.open_find()
         else:
             super().keyPressEvent(event)

@@ -6,6 +6,8 @@ from types import ModuleType
 from typing import Any
 
 import pytest
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication
 
 from neuroform.desktop import strip_view
@@ -79,6 +81,14 @@ def test_what_stood_over_the_form_gives_the_same_place_back(
     kit.keys(window, ["Escape"])
     assert entering.path == "walking.base"
     assert QApplication.focusWidget() is window.examination.sheet.page().focused_widget()
+
+
+def test_the_windows_own_keys_work_where_no_shortcut_hears_them(opened: Callable[..., Any]) -> None:
+    """A window that no window manager made active has no shortcuts: the key itself reaches it."""
+    window = opened()
+    event = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_F6, Qt.KeyboardModifier.NoModifier)
+    QApplication.sendEvent(window, event)
+    assert window.band.interpretation.hasFocus()
 
 
 @pytest.mark.parametrize(("size", "scale"), SIZES[:2])
