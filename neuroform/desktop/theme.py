@@ -1,5 +1,6 @@
 """Colours, type and measures of the window, light and dark, at every text size."""
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from typing import Literal
 
@@ -123,7 +124,7 @@ class Theme:
                     lines.append(" ".join(words))
                     words, taken = [], 0.0
                 while wide > width and len(word) > 1:
-                    fits = next((n for n in range(len(word) - 1, 0, -1) if self.width(role, word[:n]) <= width), 1)
+                    fits = max(1, self._fits(role, word, width))
                     lines.append(word[:fits])
                     word = word[fits:]
                     wide = self.width(role, word)
@@ -136,8 +137,13 @@ class Theme:
         """Return the text, cut with an ellipsis where it is wider than `width`."""
         if self.width(role, text) <= width:
             return text
-        fits = next((n for n in range(len(text) - 1, 0, -1) if self.width(role, text[:n] + "…") <= width), 0)
-        return text[:fits].rstrip() + "…" if fits else ""
+        fits = self._fits(role, text, width, end="…")
+        return text[:fits].rstrip() + "…" if fits > 0 else ""
+
+    def _fits(self, role: Role, text: str, width: float, end: str = "") -> int:
+        """Return how many letters of a text, less than all, fit with an `end`: found by halving."""
+        wide = self.metrics(role).horizontalAdvance
+        return bisect_right(range(len(text)), width, key=lambda letters: wide(text[:letters] + end)) - 1
 
     def palette(self) -> QPalette:
         """Return the palette for what Qt draws itself."""
