@@ -52,6 +52,8 @@ class Mutant:
     file: str
     function: str
     lines: range
+    within: range
+    """The lines of the whole function."""
     before: str
     after: str
     apply: Callable[[], bool]
@@ -127,6 +129,7 @@ def mutants(module: str, loaded: Loaded) -> Iterator[Mutant]:
             file=file,
             function=function.name.value,
             lines=range(place.start.line, place.end.line + 1),
+            within=range(places[function].start.line, places[function].end.line + 1),
             before=_text(made.original_node),
             after=_text(made.mutated_node),
             apply=_in_function(loaded, path, function, made.original_node, made.mutated_node, places[function]),
@@ -136,6 +139,7 @@ def mutants(module: str, loaded: Loaded) -> Iterator[Mutant]:
             file=file,
             function="",
             lines=range(0),
+            within=range(0),
             before=f"{name} = {value}",
             after=f"{name} = {value + 1}",
             apply=_in_modules(name, value),
@@ -324,6 +328,8 @@ class Trial:
         reading = set(range(len(items)))
         if mutant.function:
             reading = {test for line in mutant.lines for test in lines.get(line, ())}
+            # A constant that spans lines of its own runs on none of them.
+            reading = reading or {test for line in mutant.within for test in lines.get(line, ())}
         if not reading:
             return unseen
         killers = self._killers[mutant.file, mutant.function]

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from neuroform.completeness.examples import Example, examples_in, explain
+from neuroform.completeness.examples import Example, examples, examples_in, explain
 from neuroform.completeness.gaps import Gap, Severity
 from neuroform.completeness.register import rule_named
 from neuroform.completeness.rule import Call, Rules, ask, look, tell
@@ -25,6 +25,9 @@ IMPULSE = ("head_and_eyes.head_impulse.right", "head_and_eyes.head_impulse.left"
         (("sensation.pinprick.left",), "Pinprick (left)"),
         (("sensation.pinprick.right", "sensation.pinprick.left"), "Pinprick (both sides)"),
         (("reflexes.knee.left", "context.bladder"), "Knee reflex (left); Bladder"),
+        (("motor.power.hip_flexion.left",), "Power, hip flexion (left)"),
+        (("sensation.joint_position.great_toe.right",), "Joint position, great toe (right)"),
+        (("standing.firm.sway_from",), "Movement comes from"),
         # Many items are called "Sway": their group is named too.
         (("standing.firm.eyes_closed.sway",), "Firm ground, eyes closed: Sway"),
         (("patient.birth_date",), "Date of birth"),
@@ -217,3 +220,20 @@ def test_an_explanation_leaves_open_what_an_examination_fills_in() -> None:
     found = explain("impression-contradicts-urgent")
     assert found.message == "You have written “…” beside an urgent finding for “…”: say why."
     assert explain("absent-reflex-method").source == "Ziff and Stark"
+
+
+@pytest.mark.parametrize("rule_id", sorted(examples()))
+def test_no_field_of_a_message_stays_empty(check_example: Callable[[Example], tuple[Gap, ...]], rule_id: str) -> None:
+    for example in examples()[rule_id]:
+        for gap in check_example(example):
+            assert "None" not in gap.message
+            assert "{" not in gap.message
+
+
+def test_a_gap_that_is_explained_keeps_its_words(check_found: Check) -> None:
+    given = {"rule": "absent-reflex-method", "items": ["reflexes.ankle_method"], "reason": "in a hurry"}
+    found = {"reflexes.ankle.left": "absent", "conclusion.gap_reasons": [given]}
+    gap = named(check_found(found), "absent-reflex-method")
+    assert gap.reason == "in a hurry"
+    assert gap.message.startswith("An ankle reflex is absent; how it was sought is blank.")
+    assert gap.source == "Ziff and Stark"

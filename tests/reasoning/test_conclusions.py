@@ -7,7 +7,8 @@ import pytest
 from neuroform.exam.walk import SIDES
 from neuroform.reasoning.conclusions_text import support_text
 from neuroform.reasoning.facts import Facts
-from tests.reasoning.verdicts_by_hand import SOMETHING, Set, reading, said
+from neuroform.reasoning.results import Verdict
+from tests.reasoning.verdicts_by_hand import AGAINST, FOR, LACKING, SOMETHING, Set, reading, said
 
 NOTHING = "No pattern is supported by what was recorded."
 NOT_NORMAL = "Nothing abnormal was recorded, but this is not a normal examination: parts of it were not examined."
@@ -112,6 +113,20 @@ ROWS: list[tuple[str, Set, list[tuple[int, str]]]] = [
         ],
     ),
     (
+        "ataxic hemiparesis, both parts supported",
+        {"cerebellar_hemisphere:right": "supported", "upper_motor_neurone:right": "supported"},
+        [
+            (
+                0,
+                (
+                    "Together this supports signs of the upper motor neurones to the right leg"
+                    " and a disorder of the right cerebellar hemisphere or its connections."
+                ),
+            ),
+            (1, "Ataxia and upper motor neurone signs of one limb stand together (ataxic hemiparesis)."),
+        ],
+    ),
+    (
         "of two limbs no hemiparesis",
         {"cerebellar_hemisphere:left": "supported", "upper_motor_neurone:right": "supported"},
         [
@@ -200,6 +215,17 @@ def test_every_conclusion_rests_on_what_its_verdicts_rest_on(made: Any) -> None:
         ({"orthostatic"}, "A"),
         ({"bilateral_vestibular"}, "A"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("verdict", "items"),
+    [("supported", (FOR,)), ("possible", (LACKING,)), ("not_assessable", (LACKING,)), ("unlikely", (AGAINST,))],
+)
+def test_what_is_said_of_a_normal_examination_rests_on_its_findings(
+    made: Any, verdict: Verdict, items: tuple[str, ...]
+) -> None:
+    (each,) = support_text(Facts(made(SOMETHING)), reading({"no_abnormality": verdict}))
+    assert each.items == items
 
 
 def test_beside_an_urgent_finding_the_examination_is_not_called_without_abnormality(made: Any) -> None:

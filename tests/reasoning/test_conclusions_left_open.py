@@ -141,3 +141,16 @@ def test_blank_a_reason_and_an_uncertain_finding_are_three_phrases(made: Any) ->
             " was uncertain, nystagmus was not recorded and skew was not examined."
         )
     ]
+
+
+def test_h23_with_a_neck_that_may_be_unstable_no_head_impulse_is_called_missing(made: Any) -> None:
+    lacks = {"bilateral_vestibular": {"missing": ("head_and_eyes.head_impulse.right",)}}
+    read = reading({"bilateral_vestibular": "not_assessable"}, {"possible-unstable-neck": "immediate"}, lacks)
+    facts = Facts(made({"context.symptoms": ["oscillopsia"]}))
+    assert not [each for each in support_text(facts, read) if "cannot be judged" in each.text]
+
+
+def test_a_pattern_that_lacks_nothing_that_can_be_examined_does_not_hide_the_next(made: Any) -> None:
+    verdicts: Set = {"sensory_ataxia": "not_assessable", "cerebellar_midline": "not_assessable"}
+    lines = cannot(made, {"context.symptoms": ["unsteadiness"]}, verdicts, sensory_ataxia={"missing": ()})
+    assert lines == ["A disorder of the midline cerebellum cannot be judged, because speech was not recorded."]

@@ -1,7 +1,8 @@
 """How the paragraph begins and ends, and what it spares when it grows too long."""
 
 from neuroform.reasoning.conclusions_text import last_text, urgent_text
-from neuroform.reasoning.results import NextTest
+from neuroform.reasoning.interpretation import paragraph
+from neuroform.reasoning.results import NextTest, Sentence
 from neuroform.reasoning.said import MOST_WORDS, Said, shortened
 from tests.reasoning.verdicts_by_hand import FOR, LACKING, TOE_RIGHT, reading
 
@@ -87,3 +88,7 @@ def test_a_sentence_without_a_finding_is_not_said() -> None:
 def test_an_urgent_sentence_stays_marked() -> None:
     (each,) = shortened([Said("Word.", (FOR,), 0, urgent=True)], frozenset())
     assert (each.text, each.items, each.urgent) == ("Word.", (FOR,), True)
+
+
+def test_the_sentences_stand_one_space_apart() -> None:
+    assert paragraph([Sentence(text="One.", items=(FOR,)), Sentence(text="Two.", items=(FOR,))]) == "One. Two."

@@ -111,6 +111,21 @@ EYE_SIGNS: list[tuple[Found, list[Line]]] = [
             (1, "Hearing was unchanged on both sides."),
         ],
     ),
+    (
+        {f"{IMPULSE}.left": "normal", NYSTAGMUS: "none", GAZE: "present", SKEW: "absent"},
+        [
+            (2, f"The head impulse was not recorded to the right and showed none to the left and {QUIET}."),
+            (1, "Nystagmus changed direction with gaze and there was no skew."),
+        ],
+    ),
+    (
+        {"head_and_eyes.vertigo_now": "yes", "context.onset": "acute", GAZE: "absent", SKEW: "absent", HEARING: "no"},
+        [
+            (1, "The head impulse was not recorded on either side and nystagmus was not recorded."),
+            (1, "Looking aside brought none out and there was no skew."),
+            (1, "Hearing was unchanged on both sides."),
+        ],
+    ),
     ({HEARING: "no"}, [(3, "Hearing was unchanged on both sides.")]),
     ({f"{HEARING}.left": "yes"}, [(1, "There was new hearing loss on the left.")]),
     ({HEARING: "yes"}, [(1, "There was new hearing loss on both sides.")]),

@@ -116,3 +116,18 @@ def test_an_open_gate_is_among_what_is_missing(made: Any) -> None:
     read = judge(whole, Facts(made()), None)
     assert (read.verdict, read.missing) == ("not_assessable", (TONE,))
     assert read.because == "Not everything it rests on was examined."
+
+
+def test_every_met_criterion_supports(made: Any) -> None:
+    both = (criterion(Sign(True, (BASE,))), criterion(Sign(True, (SPEECH,))))
+    whole = Pattern(name="invented", label="invented", speaks_for=both, speaks_against=(), must=always(Sign(True)))
+    read = judge(whole, Facts(made()), None)
+    assert set(read.supporting) == {BASE, SPEECH}
+    assert not read.argued_against
+
+
+def test_a_decisive_criterion_against_argues_against(made: Any) -> None:
+    against = Criterion(label="invented", weight="decisive", sign=always(Sign(True, (BASE,))))
+    whole = Pattern(name="invented", label="invented", speaks_for=(), speaks_against=(against,), must=always(OPEN))
+    read = judge(whole, Facts(made()), None)
+    assert (read.verdict, read.argued_against, read.opposing) == ("unlikely", True, (BASE,))

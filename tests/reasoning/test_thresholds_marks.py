@@ -135,6 +135,7 @@ NORMAL: list[tuple[str, Found, int, Verdict]] = [
     ("ankle reduced beside absent at 60", {f"{ANKLE}.right": "reduced", f"{ANKLE}.left": "absent"}, 60, "possible"),
     ("knee absent beside reduced at 60", {f"{KNEE}.right": "absent", f"{KNEE}.left": "reduced"}, 60, "unlikely"),
     ("knee reduced on one side", {f"{KNEE}.right": "reduced", f"{KNEE}.left": "normal"}, 60, "unlikely"),
+    ("ankle reduced beside normal at 60", {f"{ANKLE}.right": "reduced", f"{ANKLE}.left": "normal"}, 60, "unlikely"),
     ("ankle brisk on one side", {f"{ANKLE}.right": "brisk", f"{ANKLE}.left": "normal"}, 50, "unlikely"),
     ("clonus alike", {ANKLE: "clonus"}, 50, "unlikely"),
     (
@@ -146,6 +147,8 @@ NORMAL: list[tuple[str, Found, int, Verdict]] = [
     ("mute plantars", {"reflexes.plantar": "mute"}, 50, "supported"),
     ("equivocal plantar", {"reflexes.plantar": "equivocal"}, 50, "possible"),
     ("vibration absent at 59", {"sensation.vibration.great_toe": "absent"}, 59, "unlikely"),
+    ("vibration absent at 60", {"sensation.vibration.great_toe": "absent"}, 60, "possible"),
+    ("vibration scored 0 at 60", {"sensation.vibration_score.great_toe": 0}, 60, "unlikely"),
     ("vibration reduced at 60", {"sensation.vibration.great_toe": "reduced"}, 60, "possible"),
     ("foam marked at 59", {"standing.foam.eyes_closed.sway": "marked"}, 59, "unlikely"),
     ("inner ankles absent at 59", {"sensation.vibration.medial_malleolus": "absent"}, 59, "unlikely"),
@@ -233,3 +236,29 @@ def test_what_clouds_it_is_among_what_opposes(made: Any, path: str, found: str) 
 def test_moderate_sway_with_eyes_closed_is_among_what_supports(made: Any) -> None:
     path = f"{STAND}.eyes_closed.sway"
     assert path in normal(made, {path: "moderate"}).supporting
+
+
+@pytest.mark.parametrize(
+    ("path", "found", "age"),
+    [
+        ("reflexes.ankle", "reduced", 50),
+        ("reflexes.knee", "reduced", 50),
+        ("reflexes.plantar", "mute", 50),
+        ("walking.tandem.correct_steps", 0, 75),
+    ],
+)
+def test_what_is_not_abnormal_alike_or_at_this_age_supports(made: Any, path: str, found: Any, age: int) -> None:
+    supporting = normal(made, {path: found}, age).supporting
+    assert any(each.startswith(path) for each in supporting)
+
+
+@pytest.mark.parametrize("side", ["right", "left"])
+def test_a_reflex_that_is_low_beside_an_absent_one_clouds_from_60(made: Any, side: str) -> None:
+    other = {"right": "left", "left": "right"}[side]
+    found = normal(made, {f"{ANKLE}.{side}": "reduced", f"{ANKLE}.{other}": "absent"}, 60)
+    assert {f"{ANKLE}.right", f"{ANKLE}.left"} <= set(found.opposing)
+
+
+def test_one_low_reflex_beside_one_not_examined_clouds(made: Any) -> None:
+    found = normal(made, {f"{ANKLE}.right": "reduced", f"{ANKLE}.left": "not examined: declined"})
+    assert f"{ANKLE}.right" in found.opposing

@@ -171,6 +171,9 @@ SHOCK: list[tuple[str, Found, Verdict]] = [
 
 # The pattern, what was found, its verdict.
 BORDERS: list[tuple[str, Found, Verdict]] = [
+    # It is not denied while joint position, or all vibration, is blank.
+    ("sensory_ataxia", {VIB: "normal"}, "not_assessable"),
+    ("sensory_ataxia", {f"{TOE}.right": "intact", VIB: "normal"}, "not_assessable"),
     # Supported needs lost position, and something that misses it.
     ("sensory_ataxia", {TOE: "absent", VIB: "absent"}, "possible"),
     ("sensory_ataxia", {TOE: "absent", VIB: "absent", GAIT: ["stamping"]}, "supported"),
@@ -278,6 +281,7 @@ def test_at_the_border(made: Any, pattern: str, found: Found, expected: Verdict)
         {SKEW: None},
         {"standing.sitting_balance": None},
         {f"{IMPULSE}.left": "corrective_saccade"},
+        {f"{IMPULSE}.right": "uncertain"},
         {NYSTAGMUS: "none"},
         {NYSTAGMUS: "beats_right"},
         {f"{EYES}.new_hearing_loss.left": "yes"},

@@ -116,6 +116,8 @@ WEIGHTS: dict[str, list[tuple[Found, int, int]]] = {
         ({f"{KNEE}.left": "brisk"}, 1, 0),
         ({f"{ANKLE}.left": "clonus"}, 3, 0),
         ({PIN: "none", "sensation.temperature": "none"}, 1, 0),
+        ({PIN: "none", "sensation.temperature": "toes"}, 0, 0),
+        ({PIN: "toes", "sensation.temperature": "none"}, 0, 0),
         ({TOE: "intact"}, 0, 4),
         ({ANKLE: "absent", PLANTAR: "flexor"}, 0, 2),
         ({ANKLE: "absent", f"{PLANTAR}.right": "mute", f"{PLANTAR}.left": "flexor"}, 0, 2),

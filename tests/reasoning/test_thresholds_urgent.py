@@ -131,7 +131,10 @@ FASTER: list[tuple[str, Found, str]] = [
     (SUDDEN, {ONSET: "sudden", f"{HEEL}.right": "moderate", f"{HEEL}.left": "mild"}, "immediate"),
     (SUDDEN, {ONSET: "sudden", f"{FINGER}.left": "severe", TOLD: ["vertigo"]}, "immediate"),
     (SUDDEN, {ONSET: "sudden", "context.walks_unaided": "no", TOLD: []}, "immediate"),
+    (SUDDEN, {TOLD: ["vertigo"], ONSET: "sudden", "standing.sitting_balance": "cannot_sit"}, "immediate"),
     (COMPRESSION, {ONSET: "subacute", **WEAK, "sensation.trunk_level": "T8"}, "immediate"),
+    (PROGRESSIVE, {**CORD, ONSET: "sudden"}, "within_days"),
+    (PROGRESSIVE, {**ONE_SIDED_CORD, "sensation.trunk_level": "T4", ONSET: "acute"}, "within_days"),
 ]
 
 # The row, and what comes closest to it without raising it.
@@ -159,6 +162,8 @@ SILENT: list[tuple[str, Found]] = [
     (DEAF, {TOLD: ["vertigo", "tinnitus"], ONSET: "acute"}),
     (DEAF, {TOLD: ["vertigo", "hearing_loss"], ONSET: "acute", f"{EYES}.new_hearing_loss": "no"}),
     (SUDDEN, {ONSET: "acute", DAYS: 3, f"{HIP}.right": "3"}),
+    (SUDDEN, {ONSET: "sudden", HEEL: "severe", TOLD: []}),
+    (SUDDEN, {ONSET: "sudden", FINGER: "moderate", TOLD: []}),
     (SUDDEN, {ONSET: "subacute", DAYS: 1, f"{HIP}.right": "3"}),
     (SUDDEN, {ONSET: "acute", DAYS: 2, HIP: "3"}),
     (SUDDEN, {ONSET: "sudden", HIP: "5", HEEL: "mild", FINGER: "mild", "coordination.speech": "normal", TOLD: []}),

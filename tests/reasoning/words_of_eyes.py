@@ -231,3 +231,8 @@ UNKNOWN: list[tuple[str, Word, Found]] = [
     ("no course", eyes.acute_vertigo, {**VERTIGO, ONSET: "acute"}),
     ("no onset", eyes.acute_vertigo, {**VERTIGO, COURSE: "continuous"}),
 ]
+
+# What it shows, the sign, what was found, the age, whether it holds.
+AGES: list[tuple[str, Word, Found, int, bool | None]] = [
+    ("vertigo now, though not told", eyes.vertigo_told, {TOLD: ["falls"], NOW: "yes"}, 50, True),
+]

@@ -70,7 +70,12 @@ ROWS: dict[str, Row] = {
     ),
     "clonus": (
         here(signs.clonus),
-        [{f"{KNEE_JERK}.right": "clonus"}, {f"{ANKLE_JERK}.right": "clonus"}, {"motor.clonus_beats.right": 5}],
+        [
+            {f"{KNEE_JERK}.right": "clonus"},
+            {f"{ANKLE_JERK}.right": "clonus"},
+            {"motor.clonus_beats.right": 5},
+            {f"{KNEE_JERK}.right": "clonus", "motor.clonus_beats.right": 5},
+        ],
         [{KNEE_JERK: "brisk", ANKLE_JERK: "brisk", "motor.clonus_beats": 4}],
     ),
     "upper motor neurone": (
