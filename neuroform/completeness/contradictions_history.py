@@ -1,7 +1,6 @@
 """Things told, written and dated that do not fit: both are named, neither is chosen."""
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from neuroform.completeness.rule import MUST, SHOULD, Call, Rules, tell
 from neuroform.completeness.seen import Seen
@@ -24,8 +23,6 @@ from neuroform.reasoning.signs import sym
 rules = Rules()
 
 CHRONIC_DAYS, ACUTE_DAYS = 28, 60
-CLOCKS_DIFFER = timedelta(minutes=15)
-"""By as much the clocks of two machines may differ."""
 
 
 @rules.rule(
@@ -116,5 +113,5 @@ def value_yet_not_done(seen: Seen, reading: Reading) -> Iterator[Call]:
 )
 def examined_in_the_future(seen: Seen, reading: Reading) -> Iterator[Call]:
     """The examination is dated in the future."""
-    if seen.exam.encounter.examined_at > seen.now + CLOCKS_DIFFER:
+    if seen.dated_ahead:
         yield tell("encounter.examined_at")

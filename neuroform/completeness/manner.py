@@ -10,7 +10,7 @@ from neuroform.completeness.rule import MUST, NOTICE, SHOULD, Call, Named, Rules
 from neuroform.completeness.seen import Seen
 from neuroform.exam.findings import Examined
 from neuroform.language import N_
-from neuroform.reasoning.facts import one
+from neuroform.reasoning.facts import one, plain
 from neuroform.reasoning.items import (
     BLADDER,
     BREATH_COUNT,
@@ -27,6 +27,7 @@ from neuroform.reasoning.signs import sym
 rules = Rules()
 
 CONSENT = one(lambda e: e.context.consent)
+REASON = plain(lambda e: e.context.reason)
 
 _WORDS: Mapping[str, Named] = {
     r"urin\w*|bladder|incontinen\w*|catheter\w*|retention": BLADDER,
@@ -53,7 +54,7 @@ def words_in_free_text(seen: Seen, reading: Reading) -> Iterator[Call]:
     Why: free text is read to ask, never to conclude.
     """
     texts = [found.comment for _path, found in seen.remarked if found.comment]
-    if reason := seen.exam.context.reason:
+    if reason := seen.value(REASON):
         texts.append(reason)
     if not texts:
         return

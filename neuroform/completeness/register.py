@@ -4,8 +4,9 @@ A rule that crashes becomes a gap that blocks signing; the others still run.
 """
 
 import logging
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, datetime
+from functools import partial
 
 from neuroform.completeness import (
     circulation,
@@ -83,16 +84,27 @@ def check(
     `earlier` is the examination that a follow-up follows; `facts` those of `exam`, where they are at hand;
     `now` the time, for dates in the future.
     """
-    seen = _seen(exam, reading, protocol, earlier=earlier, facts=facts, now=now)
+    return found(see(exam, reading, protocol, earlier=earlier, facts=facts, now=now), rules)
+
+
+def found(seen: Seen, rules: Iterable[Rule] = RULES) -> tuple[Gap, ...]:
+    """Return every gap of an examination as the rules see it."""
     asked: set[str] = set()
     gaps: list[Gap] = []
-    reasons = _reasons(exam.conclusion.gap_reasons or ())
+    reasons = _reasons(seen.exam.conclusion.gap_reasons or ())
+    of_rule = partial(seen.source.kept, _of_rule, by=seen) if seen.source.followed else partial(_of_rule, seen)
     for rule in rules:
-        for gap in _gaps(rule, seen, reading, asked):
+        try:
+            of_this = _of_the_last(seen, rule, asked) if rule.last else of_rule(rule)
+        except Exception as error:
+            # The message of the error may hold what was found in a person: it stays out of the log.
+            logger.error("rule %s failed: %s", rule.id, type(error).__name__)
+            of_this = [_not_checked(rule)]
+        for gap in of_this:
             if gap.severity is Severity.MUST and not gap.does_not_fit:
                 asked.update(gap.items)
             gaps.append(_explained(gap, reasons) if reasons else gap)
-    return tuple(sorted(gaps, key=_order(protocol)))
+    return tuple(sorted(gaps, key=_order(seen.protocol)))
 
 
 def complete(gaps: Iterable[Gap]) -> bool:
@@ -100,33 +112,17 @@ def complete(gaps: Iterable[Gap]) -> bool:
     return not any(gap.counts for gap in gaps)
 
 
-def needed(
-    exam: Examination,
-    protocol: Protocol,
-    reading: Reading,
-    *,
-    earlier: Examination | None = None,
-    facts: Facts | None = None,
-) -> Paths:
+def needed(seen: Seen) -> Paths:
     """Return the whole paths of the findings that are to be examined; what can't be asked for is left out.
 
     Where one of several ways answers, it is the way that was used, else the one that stands for them.
     """
-    seen = _seen(exam, reading, protocol, earlier=earlier, facts=facts, now=None)
-    return tuple(next((way for way in ways if way in seen.found), path) for path, ways in seen.slots)
+    recorded = seen.found.keys()
+    return tuple([next((way for way in ways if way in recorded), path) for path, ways in seen.slots])
 
 
-def progress(
-    exam: Examination,
-    protocol: Protocol,
-    reading: Reading,
-    gaps: Iterable[Gap],
-    *,
-    earlier: Examination | None = None,
-    facts: Facts | None = None,
-) -> Progress:
+def progress(seen: Seen, gaps: Iterable[Gap]) -> Progress:
     """Return how many answers are there or explained, of those the examination and its must gaps ask for."""
-    seen = _seen(exam, reading, protocol, earlier=earlier, facts=facts, now=None)
     gaps = [gap for gap in gaps if gap.severity is Severity.MUST]
     wanted = {*seen.needed, *(path for gap in gaps for path in gap.items)}
     lacking = {path for gap in gaps if gap.counts for path in gap.items}
@@ -142,15 +138,16 @@ def rule_named(rule_id: str) -> Rule:
     raise KeyError(rule_id)
 
 
-def _seen(
+def see(
     exam: Examination,
     reading: Reading,
     protocol: Protocol,
     *,
-    earlier: Examination | None,
-    facts: Facts | None,
-    now: datetime | None,
+    earlier: Examination | None = None,
+    facts: Facts | None = None,
+    now: datetime | None = None,
 ) -> Seen:
+    """Return an examination as the rules see it."""
     return Seen(
         facts or Facts(exam),
         reading,
@@ -160,19 +157,24 @@ def _seen(
     )
 
 
-def _gaps(rule: Rule, seen: Seen, reading: Reading, asked: set[str]) -> Iterator[Gap]:
-    """Yield the gaps of one rule; when it crashes, the one that says so."""
-    try:
-        for call in rule.find(seen, reading):
-            items = _left(call, seen)
-            if rule.last:
-                items = tuple(path for path in items if path not in asked)
-            if items:
-                yield _gap(rule, call, items, seen)
-    except Exception as error:
-        # The message of the error may hold what was found in a person: it stays out of the log.
-        logger.error("rule %s failed: %s", rule.id, type(error).__name__)
-        yield _not_checked(rule)
+def _of_rule(seen: Seen, rule: Rule) -> list[Gap]:
+    gaps = []
+    for call in rule.find(seen, seen.reading):
+        items = _left(call, seen)
+        if items:
+            gaps.append(_gap(rule, call, items, seen))
+    return gaps
+
+
+def _of_the_last(seen: Seen, rule: Rule, asked: set[str]) -> list[Gap]:
+    """Return the gaps of a rule that names only what no other asks for with the same force."""
+    called = [(call, _left(call, seen)) for call in seen.kept(_calls, rule)]
+    left = [(call, tuple([path for path in items if path not in asked])) for call, items in called]
+    return [_gap(rule, call, items, seen) for call, items in left if items]
+
+
+def _calls(seen: Seen, rule: Rule) -> list[Call]:
+    return list(rule.find(seen, seen.reading))
 
 
 def _left(call: Call, seen: Seen) -> Paths:

@@ -33,7 +33,7 @@ class Call(NamedTuple):
 Find = Callable[[Seen, Reading], Iterable[Call]]
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Rule:
     """One rule of completeness."""
 

@@ -1,19 +1,21 @@
 """An examination as the rules see it: what was found, how much is to be examined, and what must not be asked for."""
 
-from collections.abc import Iterable, Mapping
-from datetime import datetime
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import datetime, timedelta
 from functools import cache, lru_cache
-from typing import Any
+from typing import Any, TypeVar
 
 from neuroform.exam.findings import Examined, NotExamined
 from neuroform.exam.walk import entries, entry, side_of
 from neuroform.protocols.loading import Protocol
-from neuroform.protocols.safety import impossible, not_advised
 from neuroform.reasoning.facts import Facts, Ref, SidedRef
 from neuroform.reasoning.marks import mark
 from neuroform.reasoning.results import Paths, Reading
-from neuroform.reasoning.signs import neck_raised
+from neuroform.reasoning.settled import not_possible, settled, unsafe
 
+T = TypeVar("T")
+CLOCKS_DIFFER = timedelta(minutes=15)
+"""By as much the clocks of two machines may differ."""
 Slot = tuple[str, Paths]
 """One answer that is needed: the path that stands for it, and the paths by which it can be given."""
 
@@ -21,7 +23,7 @@ Slot = tuple[str, Paths]
 class Seen(Facts):
     """The facts of an examination, and what completeness needs beside them."""
 
-    __slots__ = ("_barred", "_earlier", "_needed", "_slots", "_unsafe", "earlier", "now", "protocol")
+    __slots__ = ("earlier", "protocol", "reading", "source")
 
     def __init__(
         self, facts: Facts, reading: Reading, protocol: Protocol, *, earlier: Facts | None, now: datetime
@@ -29,15 +31,24 @@ class Seen(Facts):
         for name in Facts.__slots__:
             # Shared, its memory too, so that nothing is read twice.
             setattr(self, name, getattr(facts, name))
+        self.source = facts
+        """The facts these are of, which keep what is read."""
         self.protocol = protocol
         self.earlier = earlier
         """The examination this one follows."""
-        self.now = now
-        raised = reading.raised("possible-unstable-neck") is not None or bool(neck_raised(facts).met)
-        self._unsafe: Mapping[str, str] = not_advised(self.exam, neck_raised=raised)
-        self._barred: Mapping[str, str] = impossible(self.exam)
-        self._slots: tuple[Slot, ...] | None = None
-        self._needed: frozenset[str] | None = None
+        self.reading = settled(facts, reading)
+        self.settle(_AHEAD, self.exam.encounter.examined_at > now + CLOCKS_DIFFER)
+        slots = tuple(self._needed_slots())
+        self.settle(_SLOTS, slots)
+        self.settle(_NEEDED, frozenset(path for path, _ways in slots))
+
+    def kept(self, make: Callable[..., T], *of: Any, by: Facts | None = None) -> T:
+        """Return what `make` reads, with these facts or those given."""
+        return self.source.kept(make, *of, by=by or self)
+
+    def settle(self, name: str, value: Any) -> None:
+        """Settle a value that others are read from."""
+        self.source.settle(name, value)
 
     def answered(self, path: str) -> bool:
         """Tell whether a finding has a value or a reason, by any method; empty text is no answer."""
@@ -59,7 +70,7 @@ class Seen(Facts):
 
     def barred(self, path: str) -> bool:
         """Tell whether a finding must not be asked for: unsafe now, or impossible."""
-        return path in self._barred or (bool(self._unsafe) and without_side(path) in self._unsafe)
+        return path in not_possible(self) or without_side(path) in unsafe(self)
 
     def open(self, item: Ref[Any] | str) -> bool:
         """Tell whether a finding is blank and can be asked for."""
@@ -77,16 +88,30 @@ class Seen(Facts):
     @property
     def slots(self) -> tuple[Slot, ...]:
         """Every answer that is needed and can be asked for, or was given."""
-        if self._slots is None:
-            wanted = _slots(self.protocol)
-            if self.exam.context.symptoms:
-                wanted += _of_items(self.protocol.with_symptoms)
-            if self.earlier is not None and self.protocol.follows:
-                again = tuple((path, (path,)) for path in revisited(self.earlier))
-                wanted = tuple({slot[0]: slot for slot in (*again, *wanted)}.values())
-            found = self.found
-            self._slots = tuple(slot for slot in wanted if slot[0] in found or self._wanted(slot))
-        return self._slots
+        slots: tuple[Slot, ...] = self.settled(_SLOTS)
+        return slots
+
+    @property
+    def needed(self) -> frozenset[str]:
+        """The paths that stand for the answers that are needed."""
+        needed: frozenset[str] = self.settled(_NEEDED)
+        return needed
+
+    @property
+    def dated_ahead(self) -> bool:
+        """Whether the examination lies in the future."""
+        ahead: bool = self.settled(_AHEAD)
+        return ahead
+
+    def _needed_slots(self) -> Iterator[Slot]:
+        wanted = _slots(self.protocol)
+        if self.exam.context.symptoms:
+            wanted += _of_items(self.protocol.with_symptoms)
+        if self.earlier is not None and self.protocol.follows:
+            again = tuple((path, (path,)) for path in revisited(self.earlier))
+            wanted = tuple({slot[0]: slot for slot in (*again, *wanted)}.values())
+        recorded = self.found.keys()
+        return (slot for slot in wanted if slot[0] in recorded or self._wanted(slot))
 
     def _wanted(self, slot: Slot) -> bool:
         path, ways = slot
@@ -120,14 +145,10 @@ class Seen(Facts):
             if isinstance(at, Examined | NotExamined) and (at.comment is not None or at.entered is not None)
         )
 
-    @property
-    def needed(self) -> frozenset[str]:
-        """The paths that stand for the answers that are needed."""
-        if self._needed is None:
-            self._needed = frozenset(path for path, _ways in self.slots)
-        return self._needed
 
-
+_AHEAD = "dated ahead"
+_SLOTS = "slots"
+_NEEDED = "needed"
 _ON_FIXATION = "head_and_eyes.nystagmus_on_fixation"
 
 

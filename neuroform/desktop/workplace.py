@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from neuroform.desktop.main_window import MainWindow
-    from neuroform.workflow.conclude import Conclusions
 
 JOURNAL = "drafts.sqlite"
 CLINIC = "workplace"
@@ -38,10 +37,7 @@ def now() -> datetime:
 def judge(settings: Settings) -> Judge:
     """Return the functions of the rooms below under these settings; loading them takes a moment."""
     from neuroform.reasoning.marks import limit, mark
-    from neuroform.workflow.conclude import conclude
-
-    def concluded(exam: Examination) -> "Conclusions":
-        return conclude(exam, settings)
+    from neuroform.workflow.conclude import Concluding
 
     def needed(_exam: Examination, conclusions: Any) -> tuple[str, ...]:
         found: tuple[str, ...] = conclusions.needed
@@ -52,7 +48,9 @@ def judge(settings: Settings) -> Judge:
 
         return next_tests.propose(exam, reading)
 
-    return Judge(conclude=concluded, needed=needed, propose=propose, mark=marks(mark), limit=limit, barred=barred)
+    return Judge(
+        conclude=Concluding(settings), needed=needed, propose=propose, mark=marks(mark), limit=limit, barred=barred
+    )
 
 
 def marks(judge_one: Callable[[Examination, str], str]) -> Callable[[Examination, str], str]:

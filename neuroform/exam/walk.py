@@ -150,7 +150,12 @@ def value_adapter(path: str) -> TypeAdapter[Any]:
 def recorded(exam: Examination) -> Iterator[tuple[str, Any]]:
     """Yield (whole path, finding or plain value) for everything that is not blank, in bedside order."""
     for name in SECTIONS:
-        yield from _recorded(getattr(exam, name), name)
+        yield from recorded_in(exam, name)
+
+
+def recorded_in(exam: Examination, section: str) -> Iterator[tuple[str, Any]]:
+    """Yield (whole path, finding or plain value) for everything of a section that is not blank, in bedside order."""
+    return _recorded(getattr(exam, section), section)
 
 
 def _recorded(group: Section, path: str) -> Iterator[tuple[str, Any]]:

@@ -8,7 +8,6 @@ from itertools import groupby
 
 from neuroform.exam.findings import NotExamined
 from neuroform.exam.walk import entry, name_of, side_of
-from neuroform.protocols.safety import not_advised
 from neuroform.reasoning.facts import Facts, merged
 from neuroform.reasoning.items import (
     GAZE_EVOKED,
@@ -19,6 +18,7 @@ from neuroform.reasoning.items import (
 )
 from neuroform.reasoning.results import NextTest, PatternReading, Reading
 from neuroform.reasoning.said import Said
+from neuroform.reasoning.settled import settled, unsafe
 from neuroform.reasoning.wording import has, listed, rank, say, sentence
 
 # In the order in which they are named when more are supported than can be.
@@ -68,6 +68,7 @@ def urgent_text(reading: Reading) -> Iterator[Said]:
 
 def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     """Say what is supported, what is possible, what is argued against and what can't be judged."""
+    reading = settled(facts, reading)
     supported = [one for one in _ranked(reading, "supported") if one[0] not in _OWN_WORDS]
     if any(name == "combined_sensory_cerebellar" for name, _which in supported):
         supported = [one for one in supported if one[0] not in ("sensory_ataxia", "cerebellar_midline")]
@@ -201,14 +202,14 @@ def _open(facts: Facts, reading: Reading) -> Iterator[Said]:
     judged = {one.pattern for one in reading.patterns if one.verdict in ("supported", "possible")}
     complaints = [_ASKED.get(symptom, ()) for symptom in facts.value(SYMPTOMS) or ()]
     asked = {name for asks in complaints if not judged & set(asks) for name in asks}
-    unsafe = not_advised(facts.exam, neck_raised=reading.raised("possible-unstable-neck") is not None)
+    barred = unsafe(facts)
     said = 0
     for name in _RANK:
         which = [one for one in reading.patterns if one.pattern == name and one.verdict == "not_assessable"]
         speaks = any(one.strong for one in which)
         if not which or name in judged or not (speaks or name in asked) or said == _MOST_SUPPORTED:
             continue
-        missing = tuple(path for path in merged(one.missing for one in which) if entry(path).path not in unsafe)
+        missing = tuple(path for path in merged(one.missing for one in which) if entry(path).path not in barred)
         if not missing:
             continue
         said += 1

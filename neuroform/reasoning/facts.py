@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 from neuroform.exam.examination import Examination, age
 from neuroform.exam.findings import Examined, Finding, NotExamined, Sided
 from neuroform.exam.walk import Side, entries, recorded
-from neuroform.reasoning.results import Mark, Paths
+from neuroform.reasoning.results import Paths
 
 T = TypeVar("T")
 
@@ -21,15 +21,21 @@ _NAMES: list[str] = [path for at in entries() for path in at.paths]
 _BITS: dict[str, int] = {path: 1 << place for place, path in enumerate(_NAMES)}
 
 
+def bit(name: str) -> int:
+    """Return the bit that stands for a finding, or for anything else by a name of its own."""
+    found = _BITS.get(name)
+    if found is None:
+        _BITS[name] = found = 1 << len(_NAMES)
+        _NAMES.append(name)
+    return found
+
+
 @lru_cache(maxsize=1 << 15)
 def bits(paths: Paths) -> int:
     """Return a set of findings as bits, the first in bedside order lowest: joining them is what a reading does most."""
     found = 0
     for path in paths:
-        if path not in _BITS:
-            _BITS[path] = 1 << len(_NAMES)
-            _NAMES.append(path)
-        found |= _BITS[path]
+        found |= bit(path)
     return found
 
 
@@ -166,17 +172,19 @@ def sided(pick: Callable[[Examination], Sided[T]]) -> SidedRef[T]:
 class Facts:
     """One examination, laid flat for reading: every recorded finding under its path."""
 
-    __slots__ = ("_memo", "_values", "age", "exam", "found", "marks")
+    __slots__ = ("_memo", "_noted", "_settled", "_values", "age", "exam", "found", "marks")
 
     def __init__(self, exam: Examination) -> None:
         self.exam = exam
         self.age = age(exam)
         """Whole years on the day of the examination."""
         self.found: dict[str, Any] = dict(recorded(exam))
-        self._values = {path: value for path, found in self.found.items() if (value := _value(found)) is not None}
-        self.marks: dict[str, Mark] = {}
+        self._values = {path: value for path, found in self.found.items() if (value := value_of(found)) is not None}
+        self.marks: dict[Any, Any] = {}
         """How findings are marked, kept by path."""
         self._memo: dict[Any, Any] = {}
+        self._settled: dict[str, Any] = {}
+        self._noted: list[int] = [0]
 
     def value(self, ref: Ref[T]) -> T | None:
         """Return what was found, or None when it was not examined or is blank."""
@@ -223,8 +231,30 @@ class Facts:
             self._memo[name] = make()
         return cast(T, self._memo[name])
 
+    @property
+    def followed(self) -> bool:
+        """Whether what is read from these facts is kept from one examination to the next."""
+        return False
 
-def _value(found: Any) -> Any:
+    def kept(self, make: Callable[..., T], *of: Any, by: "Facts | None" = None) -> T:
+        """Return what `make` reads from these facts; from facts that are followed, only once something in it changed.
+
+        `by` are the facts as `make` wants them, where they hold more than these.
+        """
+        return make(by or self, *of)
+
+    def settle(self, name: str, value: Any) -> None:
+        """Settle, under a name, a value that other answers are read from."""
+        self._settled[name] = value
+
+    def settled(self, name: str) -> Any:
+        """Return what was settled under a name; KeyError when nothing was."""
+        self._noted[-1] |= bit(name)
+        return self._settled[name]
+
+
+def value_of(found: Any) -> Any:
+    """Return the value of a finding, a plain value as it is, or None."""
     return found.value if isinstance(found, Examined) else None if isinstance(found, NotExamined) else found
 
 

@@ -1,6 +1,7 @@
 """The whole reading of an examination, and the paragraph it gives."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
 
 from neuroform.exam.examination import Examination
 from neuroform.language import in_english
@@ -11,6 +12,7 @@ from neuroform.reasoning.findings_text import circulation, coordination, joint_p
 from neuroform.reasoning.patterns import read_patterns
 from neuroform.reasoning.results import NextTest, Reading, Sentence
 from neuroform.reasoning.said import Said, shortened
+from neuroform.reasoning.settled import settled
 from neuroform.reasoning.stance_test import stance
 from neuroform.reasoning.systems import systems
 from neuroform.reasoning.urgent import urgent_findings
@@ -34,32 +36,43 @@ def sentences(
 ) -> tuple[Sentence, ...]:
     """Return the interpretation in its template's language, sentence by sentence; joined by a space, a paragraph."""
     facts = facts or Facts(exam)
-    person = say("person", exam.patient.sex)
+    reading = settled(facts, reading)
     said: list[Said] = [
-        *_brief(urgent_text(reading)),
-        *_brief(stance_text(facts, person)),
-        *joint_position(facts),
-        *vibration(facts),
-        *pinprick(facts),
-        *vestibular(facts),
-        *coordination(facts),
-        *strength(facts),
-        *circulation(facts),
-        *_brief(support_text(facts, reading)),
-        *_brief(last_text(reading, next_tests)),
+        *facts.kept(_brief, _first, reading),
+        *facts.kept(_brief, stance_text, say("person", exam.patient.sex)),
+        *(one for tell in _FINDINGS for one in facts.kept(_told, tell)),
+        *facts.kept(_brief, support_text, reading),
+        *_brief(facts, _last, reading, next_tests),
     ]
-    return shortened(said, _relied_on(reading))
+    return shortened(said, facts.kept(_relied_on, reading))
 
 
-def _relied_on(reading: Reading) -> frozenset[str]:
+Tell = Callable[..., Iterable[Said]]
+_FINDINGS: tuple[Tell, ...] = (joint_position, vibration, pinprick, vestibular, coordination, strength, circulation)
+"""What tells of the findings, in the order of the paragraph."""
+
+
+def _first(_facts: Facts, reading: Reading) -> Iterable[Said]:
+    return urgent_text(reading)
+
+
+def _last(_facts: Facts, reading: Reading, next_tests: Sequence[NextTest]) -> Iterable[Said]:
+    return last_text(reading, next_tests)
+
+
+def _told(facts: Facts, tell: Tell, *of: Any) -> tuple[Said, ...]:
+    return tuple(tell(facts, *of))
+
+
+def _brief(facts: Facts, tell: Tell, *of: Any) -> tuple[Said, ...]:
+    """Mark what is told as part of the short form."""
+    return tuple(one._replace(brief=True) for one in tell(facts, *of))
+
+
+def _relied_on(_facts: Facts, reading: Reading) -> frozenset[str]:
     """Return the findings that urgent findings and likely patterns rest on."""
     likely = (one.supporting for one in reading.patterns if one.verdict in ("supported", "possible"))
     return frozenset(path for paths in (*likely, *(one.items for one in reading.urgent)) for path in paths)
-
-
-def _brief(said: Iterable[Said]) -> Iterator[Said]:
-    """Mark sentences as part of the short form."""
-    return (one._replace(brief=True) for one in said)
 
 
 def short_form(said: Sequence[Sentence]) -> tuple[Sentence, ...]:

@@ -30,7 +30,7 @@ SUPPORTED_AGAINST = 1
 POINTS: dict[Weight, int] = {"decisive": DECISIVE, "strong": STRONG, "weak": WEAK}
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Criterion:
     """One line of a pattern's table: what is looked for, how heavily it weighs, and the sign that tells."""
 
@@ -71,7 +71,7 @@ def _criterion(label: str, weight: Weight, sign: SideSign, source: str) -> Crite
     return Criterion(label=label, weight=weight, sign=sign, source=source or Criterion.source)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Pattern:
     """One pattern: its criteria and what else a verdict asks for; conditions answer met, not met or unknown."""
 
@@ -206,7 +206,7 @@ def _conditions(weighed: Weighed, pattern: Pattern, facts: Facts, side: Side) ->
     must = pattern.must(facts, side)
     weighed.must = weighed.must_to_deny = must.met
     weighed.missing |= must.lacks
-    weighed.opposing |= (must.rests & _normal(facts)) | (0 if must.met else must.clouds)
+    weighed.opposing |= _normal(facts, must.rests) | (0 if must.met else must.clouds)
     if pattern.must_to_deny:
         weighed.must_to_deny = pattern.must_to_deny(facts, side).met
     if pattern.supported_needs:
@@ -225,9 +225,9 @@ def _conditions(weighed: Weighed, pattern: Pattern, facts: Facts, side: Side) ->
         weighed.never_unlikely = pattern.never_unlikely(facts, side).met
 
 
-def _normal(facts: Facts) -> int:
-    """Return, as bits, every finding that is normal."""
-    return facts.once(_normal, lambda: bits(tuple([path for path in facts.found if mark(facts, path) == "normal"])))
+def _normal(facts: Facts, among: int) -> int:
+    """Return, as bits like those given, the findings that are normal."""
+    return bits(tuple([path for path in paths_of(among) if mark(facts, path) == "normal"])) if among else 0
 
 
 def judge(pattern: Pattern, facts: Facts, side: Side | None) -> PatternReading:

@@ -11,12 +11,12 @@ from neuroform.exam.walk import entry, position
 from neuroform.language import N_, _, within
 from neuroform.protocols.safety import HEAD_MOVED, impossible, not_advised
 from neuroform.reasoning.answers_supposed import supposed, together
-from neuroform.reasoning.facts import Facts
+from neuroform.reasoning.facts import Facts, bits
+from neuroform.reasoning.following import Following
 from neuroform.reasoning.items import CAUTIONS
 from neuroform.reasoning.mechanism import Pattern, verdict
 from neuroform.reasoning.patterns import PATTERNS
 from neuroform.reasoning.results import NextTest, PatternReading, Reading, Verdict
-from neuroform.reasoning.supposing import Supposing
 
 AT_MOST = 3
 TRIED_AT_MOST = 10
@@ -27,11 +27,12 @@ _BY_NAME = {pattern.name: pattern for pattern in PATTERNS}
 
 
 class Standing(NamedTuple):
-    """A pattern that is still standing, and every path its verdict was read from."""
+    """A pattern that is still standing, and everything its verdict was read from."""
 
     reading: PatternReading
     pattern: Pattern
-    read: frozenset[str]
+    read: int
+    """As bits."""
 
 
 class Candidate(NamedTuple):
@@ -67,7 +68,7 @@ def propose(exam: Examination, reading: Reading, *, excluded: frozenset[str] | N
 
     `excluded` names items or whole paths that are unsafe or impossible; by default it comes from the examination.
     """
-    facts = Supposing(exam)
+    facts = Following(exam)
     banned = _unsafe(exam, reading) if excluded is None else excluded
     standing = tuple(_standing(facts, reading))
     wanted = dict.fromkeys(path for one in standing for path in one.reading.missing)
@@ -85,14 +86,14 @@ def _unsafe(exam: Examination, reading: Reading) -> frozenset[str]:
     return frozenset((*not_advised(exam, neck_raised=neck), *impossible(exam)))
 
 
-def _standing(facts: Supposing, reading: Reading) -> Iterator[Standing]:
+def _standing(facts: Following, reading: Reading) -> Iterator[Standing]:
     """Yield what is supported, possible, or open while something speaks for it or the complaint asks for it."""
     for one in reading.patterns:
         pattern = _BY_NAME.get(one.pattern)
         if pattern and _stands(facts, pattern, one):
             with facts.watched() as read:
                 verdict(pattern, facts, one.side)
-            yield Standing(one, pattern, frozenset(read))
+            yield Standing(one, pattern, read[0])
 
 
 def _stands(facts: Facts, pattern: Pattern, one: PatternReading) -> bool:
@@ -122,10 +123,11 @@ def _candidate(facts: Facts, standing: Sequence[Standing], item: str, banned: fr
     at = entry(item)
     whole = at.paths if item == at.path else (item,)
     paths = tuple(path for one in whole for path in together(one) if _may(facts, path, banned))
-    return Candidate(item, paths, tuple(one for one in standing if not one.read.isdisjoint(paths)))
+    looked_at = bits(paths)
+    return Candidate(item, paths, tuple(one for one in standing if one.read & looked_at))
 
 
-def _tried(facts: Supposing, candidate: Candidate) -> Tried:
+def _tried(facts: Following, candidate: Candidate) -> Tried:
     worlds = facts.supposing(candidate.paths, supposed(candidate.paths))
     outcomes = (_outcome(candidate.affected, world) for world in worlds)
     return Tried(candidate.item, candidate.affected, frozenset(outcomes))

@@ -7,7 +7,8 @@ keeps it below `supported`.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, Literal
 
-from neuroform.exam.walk import OTHER, SIDES, Side
+from neuroform.exam.examination import SECTIONS
+from neuroform.exam.walk import OTHER, SIDES, Side, entries
 from neuroform.language import N_, _
 from neuroform.reasoning.facts import Facts, Ref, SidedRef
 from neuroform.reasoning.items import (
@@ -98,7 +99,12 @@ _BY_MARK: tuple[str, ...] = (
 )
 """Items that their mark alone judges."""
 _DIMINISHED = ("reduced", "with_reinforcement")
-_OUTSIDE = ("context.", "conclusion.")
+_OUTSIDE: tuple[Paths, ...] = tuple(
+    tuple(path for at in entries() if at.section == section for path in at.paths)
+    for section in SECTIONS
+    if section not in ("context", "conclusion")
+)
+"""Of every section that may hold something abnormal, what stands in it."""
 
 
 Judged = tuple[str, State]
@@ -257,10 +263,17 @@ def _vibration_state(facts: Facts, path: str) -> State:
 
 def _outside(facts: Facts) -> Iterator[Judged]:
     """Yield what else is recorded and not plainly normal."""
-    core = {path for path, _state in _core(facts)}
-    for path in facts.found:
-        if path not in core and not path.startswith(_OUTSIDE) and (state := _state_outside(facts, path)):
-            yield (path, state)
+    core: set[str] | None = None
+    for paths in _OUTSIDE:
+        for path, state in facts.kept(_not_normal, paths):
+            core = core or {path for path, _state in _core(facts)}
+            if path not in core:
+                yield (path, state)
+
+
+def _not_normal(facts: Facts, paths: Paths) -> list[Judged]:
+    found = facts.found
+    return [(path, state) for path in paths if path in found and (state := _state_outside(facts, path))]
 
 
 def _state_outside(facts: Facts, path: str) -> State | None:

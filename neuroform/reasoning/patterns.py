@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from neuroform.exam.walk import Side
 from neuroform.reasoning.facts import Facts
 from neuroform.reasoning.mechanism import Pattern, judge
 from neuroform.reasoning.normal import read_no_abnormality
@@ -43,9 +44,21 @@ PATTERNS: tuple[Pattern, ...] = (
 def read_patterns(facts: Facts) -> tuple[PatternReading, ...]:
     """Return the reading of every pattern once, those with sides right then left."""
     others = tuple(read_some(facts, PATTERNS))
-    return (read_no_abnormality(facts, others), *others)
+    facts.settle(_OTHERS, others)
+    return (facts.kept(_no_abnormality), *others)
+
+
+_OTHERS = "the other patterns"
+
+
+def _no_abnormality(facts: Facts) -> PatternReading:
+    return read_no_abnormality(facts, facts.settled(_OTHERS))
 
 
 def read_some(facts: Facts, patterns: Iterable[Pattern]) -> Iterable[PatternReading]:
     """Yield the readings of some patterns."""
-    return (judge(pattern, facts, side) for pattern in patterns for side in pattern.sides)
+    return (facts.kept(_judged, pattern, side) for pattern in patterns for side in pattern.sides)
+
+
+def _judged(facts: Facts, pattern: Pattern, side: Side | None) -> PatternReading:
+    return judge(pattern, facts, side)

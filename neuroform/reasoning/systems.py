@@ -91,7 +91,7 @@ def _weak_or_stiff(facts: Facts) -> Sign:
     return any_of(*(paretic(facts, side) for side in SIDES), umn_any(facts))
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Tested:
     """How one system is judged."""
 
@@ -126,7 +126,7 @@ SYSTEMS: Mapping[System, Tested] = {
 
 def systems(facts: Facts) -> Mapping[System, SystemState]:
     """Return the state of every system."""
-    return {name: _state(facts, tested) for name, tested in SYSTEMS.items()}
+    return {name: facts.kept(_state, tested) for name, tested in SYSTEMS.items()}
 
 
 def _state(facts: Facts, tested: Tested) -> SystemState:

@@ -8,6 +8,7 @@ from neuroform.reasoning.results import URGENCY_ORDER, UrgentFinding
 from neuroform.reasoning.urgent_cord import CORD_ROWS
 from neuroform.reasoning.urgent_nerve import NERVE_ROWS
 from neuroform.reasoning.urgent_others import OTHER_ROWS
+from neuroform.reasoning.urgent_row import UrgentRow
 from neuroform.reasoning.urgent_vertigo import VERTIGO_ROWS
 
 ROWS = (*VERTIGO_ROWS, *CORD_ROWS, *NERVE_ROWS, *OTHER_ROWS)
@@ -39,5 +40,9 @@ _ORDER = {code: place for place, code in enumerate(CODES)}
 
 def urgent_findings(facts: Facts) -> tuple[UrgentFinding, ...]:
     """Return every urgent finding: now first, then today, then within days; each in the order of the table."""
-    found = [finding for row in ROWS if (finding := row.read(facts)) is not None]
+    found = [finding for row in ROWS if (finding := facts.kept(_read, row)) is not None]
     return tuple(sorted(found, key=lambda one: (URGENCY_ORDER.index(one.urgency), _ORDER[one.code])))
+
+
+def _read(facts: Facts, row: UrgentRow) -> UrgentFinding | None:
+    return row.read(facts)

@@ -12,7 +12,7 @@ How = Callable[[Facts, Sign], Urgency]
 Said = Callable[[Facts, Sign], str]
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class UrgentRow:
     """One row of the table: a code, what raises it, how fast, what it says and where that stands."""
 

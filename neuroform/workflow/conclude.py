@@ -5,12 +5,13 @@ from functools import lru_cache
 from pathlib import Path
 
 from neuroform.completeness.gaps import Gap, Progress
-from neuroform.completeness.register import check, complete, needed, progress
+from neuroform.completeness.register import complete, found, needed, progress, see
 from neuroform.errors import ProtocolError
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.protocols.loading import Protocol, load, load_file
 from neuroform.reasoning.facts import Facts
+from neuroform.reasoning.following import Following
 from neuroform.reasoning.interpretation import read, sentences
 from neuroform.reasoning.results import NextTest, Reading, Sentence
 from neuroform.settings import Settings, places
@@ -53,16 +54,45 @@ def conclude(
     left out unless asked for. Raises ProtocolError for an unknown name.
     """
     protocol = protocol or protocol_of(exam, settings)
-    facts = Facts(exam)
+    return _conclude(Facts(exam), protocol, earlier=earlier, with_next_tests=with_next_tests)
+
+
+class Concluding:
+    """Concludes again and again from one examination as it grows; what a change does not touch is kept."""
+
+    def __init__(self, settings: Settings) -> None:
+        self._settings = settings
+        self._facts: Following | None = None
+        self._protocol: Protocol | None = None
+
+    def __call__(self, exam: Examination) -> Conclusions:
+        """Conclude as `conclude` does. Raises ProtocolError for an unknown name."""
+        protocol = protocol_of(exam, self._settings)
+        facts = self._facts
+        self._facts = None  # what fails half-way is not gone on from
+        if facts is None or protocol is not self._protocol:
+            facts = Following(exam)
+        else:
+            facts.take(exam)
+        conclusions = _conclude(facts, protocol)
+        self._facts, self._protocol = facts, protocol
+        return conclusions
+
+
+def _conclude(
+    facts: Facts, protocol: Protocol, *, earlier: Examination | None = None, with_next_tests: bool = False
+) -> Conclusions:
+    exam = facts.exam
     reading = read(exam, facts)
-    gaps = check(exam, reading, protocol, earlier=earlier, facts=facts)
+    seen = see(exam, reading, protocol, earlier=earlier, facts=facts)
+    gaps = found(seen)
     proposed = _proposed(exam, reading) if with_next_tests else ()
     return Conclusions(
         reading=reading,
         gaps=gaps,
-        sentences=sentences(exam, reading, proposed, facts),
-        progress=progress(exam, protocol, reading, gaps, earlier=earlier, facts=facts),
-        needed=needed(exam, protocol, reading, earlier=earlier, facts=facts),
+        sentences=sentences(exam, seen.reading, proposed, facts),
+        progress=progress(seen, gaps),
+        needed=needed(seen),
         next_tests=proposed,
     )
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from neuroform.completeness.gaps import Gap, Progress
-from neuroform.completeness.register import check, complete, progress
+from neuroform.completeness.register import complete, found, progress, see
 from neuroform.exam.examination import Examination
 from neuroform.protocols.loading import Protocol
 from neuroform.reasoning.facts import Facts
@@ -49,9 +49,9 @@ def check_file(
         raise follow_up_alone(chosen)
     facts = Facts(exam)
     reading = read(exam, facts)
-    gaps = check(exam, reading, chosen, earlier=earlier, facts=facts)
-    done = progress(exam, chosen, reading, gaps, earlier=earlier, facts=facts)
-    return Checked(gaps=gaps, complete=complete(gaps), progress=done)
+    seen = see(exam, reading, chosen, earlier=earlier, facts=facts)
+    gaps = found(seen)
+    return Checked(gaps=gaps, complete=complete(gaps), progress=progress(seen, gaps))
 
 
 def interpret_file(path: Path, settings: Settings) -> Interpreted:

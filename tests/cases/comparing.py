@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterator
 from typing import Any
 
-from neuroform.completeness.register import check, complete, progress
+from neuroform.completeness.register import check, complete, progress, see
 from neuroform.exam import files
 from neuroform.protocols.loading import load
 from neuroform.reasoning.facts import Facts
@@ -57,7 +57,7 @@ def asked(exam: Json) -> tuple[Json, Json]:
     gaps = check(given, reading, protocol, facts=facts)
     proposed = propose(given, reading)
     lacking = Checked(
-        gaps=gaps, complete=complete(gaps), progress=progress(given, protocol, reading, gaps, facts=facts)
+        gaps=gaps, complete=complete(gaps), progress=progress(see(given, reading, protocol, facts=facts), gaps)
     )
     says = Interpreted(reading=reading, next_tests=proposed, sentences=sentences(given, reading, proposed, facts))
     return dict(gaps_answer("exam", lacking)), dict(reading_answer("exam", says))

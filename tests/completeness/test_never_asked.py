@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from neuroform.completeness.examples import Example, examples
 from neuroform.completeness.gaps import Gap, Severity
-from neuroform.completeness.register import check, complete, needed
+from neuroform.completeness.register import check, complete, needed, see
 from neuroform.exam.conclusion import GapReason
 from neuroform.exam.examination import Examination
 from neuroform.exam.findings import Examined, NotExamined
@@ -51,7 +51,7 @@ def asked(exam: Examination, protocol: str = "full") -> set[str]:
     assert [gap.rule for gap in gaps if gap.rule.startswith("could-not")] == []
     recorded = Facts(exam).found
     named = {path for gap in gaps if gap.severity is not Severity.NOTICE for path in gap.items if not gap.does_not_fit}
-    return {path for path in {*named, *needed(exam, load(protocol), reading)} if path not in recorded}
+    return {path for path in {*named, *needed(see(exam, reading, load(protocol)))} if path not in recorded}
 
 
 def with_caution(exam: Examination, caution: str) -> Examination:

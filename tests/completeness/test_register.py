@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from neuroform.completeness.gaps import Gap, Progress, Severity
-from neuroform.completeness.register import RULES, check, complete, needed, progress, rule_named
+from neuroform.completeness.register import RULES, check, complete, needed, progress, rule_named, see
 from neuroform.completeness.rule import Call, Rules, ask
 from neuroform.completeness.seen import Seen
 from neuroform.exam.examination import Examination
@@ -197,7 +197,7 @@ def progress_of(make_exam: Make, make_reading: Read, found: Found) -> Progress:
     exam = exam_of(make_exam, found)
     reading = make_reading(exam)
     gaps = check(exam, reading, load("full"))
-    return progress(exam, load("full"), reading, gaps)
+    return progress(see(exam, reading, load("full")), gaps)
 
 
 def test_progress_counts_the_49_answers_of_a_full_examination(
@@ -231,7 +231,7 @@ def test_progress_counts_what_a_rule_needs_beside_the_examination(
 
 def test_needed_leaves_out_what_cannot_be_asked_for(make_exam: Make, make_reading: Read) -> None:
     exam = make_exam({"context.limb_absent": ["left_foot"], "context.cautions": ["severe_neck_pain"]})
-    paths = needed(exam, load("full"), make_reading(exam))
+    paths = needed(see(exam, make_reading(exam), load("full")))
     assert "reflexes.ankle.right" in paths
     assert "reflexes.ankle.left" not in paths
     assert "head_and_eyes.head_impulse.right" not in paths
@@ -239,7 +239,7 @@ def test_needed_leaves_out_what_cannot_be_asked_for(make_exam: Make, make_readin
 
 def test_needed_names_the_method_that_was_used(make_exam: Make, make_reading: Read) -> None:
     exam = make_exam({"sensation.vibration_score.great_toe.right": {"value": 6}})
-    paths = needed(exam, load("full"), make_reading(exam))
+    paths = needed(see(exam, make_reading(exam), load("full")))
     assert "sensation.vibration_score.great_toe.right" in paths
     assert "sensation.vibration.great_toe.right" not in paths
     assert "sensation.vibration.great_toe.left" in paths
@@ -256,7 +256,7 @@ def test_a_follow_up_asks_again_for_what_was_deferred_then(make_exam: Make, make
         }
     )
     exam = make_exam({}, protocol="follow_up")
-    paths = needed(exam, load("follow_up"), make_reading(exam), earlier=earlier)
+    paths = needed(see(exam, make_reading(exam), load("follow_up"), earlier=earlier))
     assert "head_and_eyes.skew" in paths
     assert "sensation.joint_position.great_toe.left" in paths
     assert "motor.power.hip_flexion.left" in paths
