@@ -4,7 +4,7 @@ A rule that crashes becomes a gap that blocks signing; the others still run.
 """
 
 import logging
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from functools import partial
 
@@ -39,25 +39,31 @@ from neuroform.protocols.safety import HEAD_MOVED
 from neuroform.reasoning.facts import Facts
 from neuroform.reasoning.results import Paths, Reading
 
-RULES: tuple[Rule, ...] = (
-    *context.rules,
-    *manner.rules,
-    *standing.rules,
-    *walking.rules,
-    *motor.rules,
-    *sensation.rules,
-    *coordination.rules,
-    *head_and_eyes.rules,
-    *circulation.rules,
-    *conclusion.rules,
-    *contradictions_history.rules,
-    *contradictions_standing.rules,
-    *contradictions_limbs.rules,
-    *contradictions_senses.rules,
-    *(rule for rule in generic.rules if not rule.last),
-    *(rule for rule in generic.rules if rule.last),
+MODULES: tuple[tuple[Rule, ...], ...] = tuple(
+    tuple(rule for rule in module.rules if not rule.last)
+    for module in (
+        context,
+        manner,
+        standing,
+        walking,
+        motor,
+        sensation,
+        coordination,
+        head_and_eyes,
+        circulation,
+        conclusion,
+        contradictions_history,
+        contradictions_standing,
+        contradictions_limbs,
+        contradictions_senses,
+        generic,
+    )
 )
-"""Every rule, in the order they run. A new module of rules is joined here."""
+"""The rules, module by module. A new module of rules is joined here."""
+LAST: tuple[Rule, ...] = tuple(rule for rule in generic.rules if rule.last)
+"""Those that name only what no other asks for."""
+RULES: tuple[Rule, ...] = (*(rule for module in MODULES for rule in module), *LAST)
+"""Every rule, in the order they run."""
 
 NOT_CHECKED = "could-not-be-checked"
 """Opens the rule of a gap that stands for a rule that crashed."""
@@ -77,33 +83,27 @@ def check(
     earlier: Examination | None = None,
     facts: Facts | None = None,
     now: datetime | None = None,
-    rules: Iterable[Rule] = RULES,
+    rules: Sequence[Rule] | None = None,
 ) -> tuple[Gap, ...]:
     """Return every gap, the most pressing first and then in bedside order; explained ones carry their reason.
 
     `earlier` is the examination that a follow-up follows; `facts` those of `exam`, where they are at hand;
-    `now` the time, for dates in the future.
+    `now` the time, for dates in the future; `rules` others than all.
     """
-    return found(see(exam, reading, protocol, earlier=earlier, facts=facts, now=now), rules)
+    seen = see(exam, reading, protocol, earlier=earlier, facts=facts, now=now)
+    if rules is None:
+        return found(seen)
+    return found(seen, (tuple(rule for rule in rules if not rule.last),), [rule for rule in rules if rule.last])
 
 
-def found(seen: Seen, rules: Iterable[Rule] = RULES) -> tuple[Gap, ...]:
+def found(seen: Seen, modules: Iterable[tuple[Rule, ...]] = MODULES, last: Iterable[Rule] = LAST) -> tuple[Gap, ...]:
     """Return every gap of an examination as the rules see it."""
-    asked: set[str] = set()
-    gaps: list[Gap] = []
-    reasons = _reasons(seen.exam.conclusion.gap_reasons or ())
-    of_rule = partial(seen.source.kept, _of_rule, by=seen) if seen.source.followed else partial(_of_rule, seen)
-    for rule in rules:
-        try:
-            of_this = _of_the_last(seen, rule, asked) if rule.last else of_rule(rule)
-        except Exception as error:
-            # The message of the error may hold what was found in a person: it stays out of the log.
-            logger.error("rule %s failed: %s", rule.id, type(error).__name__)
-            of_this = [_not_checked(rule)]
-        for gap in of_this:
-            if gap.severity is Severity.MUST and not gap.does_not_fit:
-                asked.update(gap.items)
-            gaps.append(_explained(gap, reasons) if reasons else gap)
+    kept = partial(seen.source.kept, _of_module, by=seen) if seen.source.followed else partial(_of_module, seen)
+    gaps = [gap for module in modules for gap in kept(module)]
+    asked = {path for gap in gaps if gap.severity is Severity.MUST and not gap.does_not_fit for path in gap.items}
+    gaps += [gap for rule in last for gap in _of_the_last(seen, rule, asked)]
+    if reasons := _reasons(seen.exam.conclusion.gap_reasons or ()):
+        gaps = [_explained(gap, reasons) for gap in gaps]
     return tuple(sorted(gaps, key=_order(seen.protocol)))
 
 
@@ -157,6 +157,24 @@ def see(
     )
 
 
+def _of_module(seen: Seen, rules: tuple[Rule, ...]) -> list[Gap]:
+    kept = partial(seen.source.kept, _of_rule, by=seen) if seen.source.followed else partial(_of_rule, seen)
+    gaps: list[Gap] = []
+    for rule in rules:
+        try:
+            gaps += kept(rule)
+        except Exception as error:
+            gaps.append(_failed(seen, rule, error))
+    return gaps
+
+
+def _failed(seen: Seen, rule: Rule, error: Exception) -> Gap:
+    # The message of the error may hold what was found in a person: it stays out of the log.
+    logger.error("rule %s failed: %s", rule.id, type(error).__name__)
+    seen.looked_at_everything()
+    return _not_checked(rule)
+
+
 def _of_rule(seen: Seen, rule: Rule) -> list[Gap]:
     gaps = []
     for call in rule.find(seen, seen.reading):
@@ -168,7 +186,10 @@ def _of_rule(seen: Seen, rule: Rule) -> list[Gap]:
 
 def _of_the_last(seen: Seen, rule: Rule, asked: set[str]) -> list[Gap]:
     """Return the gaps of a rule that names only what no other asks for with the same force."""
-    called = [(call, _left(call, seen)) for call in seen.kept(_calls, rule)]
+    try:
+        called = [(call, _left(call, seen)) for call in seen.kept(_calls, rule)]
+    except Exception as error:
+        return [_failed(seen, rule, error)]
     left = [(call, tuple([path for path in items if path not in asked])) for call, items in called]
     return [_gap(rule, call, items, seen) for call, items in left if items]
 

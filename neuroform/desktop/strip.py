@@ -1,7 +1,8 @@
 """The strip: every section with its item line, and the plumb line that falls from the item in focus."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
@@ -14,6 +15,7 @@ from neuroform.desktop.shape import STRIP, STRIP_FOLDED, margin, shape_of
 from neuroform.desktop.theme import Role, Theme
 from neuroform.figures.item_line import STRIP_PITCH, Segment, in_words, item_line, segment_width
 from neuroform.figures.marks import plumb
+from neuroform.figures.shapes import Shape
 from neuroform.language import N_, _
 
 BEFORE, AFTER = "\u2039", "\u203a"
@@ -78,14 +80,16 @@ class Strip(Painted):
             before, self.sections = self.sections, tuple(sections)
             same = current == self.current and [len(s.segments) for s in before] == [len(s.segments) for s in sections]
             self.current = current
-            self.arrange()
             if not same:
+                self.arrange()
                 self.update()
                 return
-            changed = {new.name for old, new in zip(before, sections, strict=True) if old != new}
-            for placed in self._placed:
+            changed = {new.name: new for old, new in zip(before, sections, strict=True) if old != new}
+            for number, placed in enumerate(self._placed):
                 if placed.view.name in changed:
+                    self._placed[number] = replace(placed, view=changed[placed.view.name])
                     self.update(placed.rect.adjusted(-2, -2, 2, 6))
+            self._hang()
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
@@ -123,6 +127,9 @@ class Strip(Painted):
             self._place(each, x, wide)
             x += wide + gap
         self._place(last, right, widths[-1])
+        self._hang()
+
+    def _hang(self) -> None:
         at = next((placed for placed in self._placed if placed.view.name == self.current), None)
         self.plumbed.emit(-1 if at is None else self._plumb_x(at))
 
@@ -214,7 +221,7 @@ class Strip(Painted):
             painter.fillRect(QRectF(placed.x, top + 2 * scale, placed.width, max(1.0, scale)), theme.colour("rule"))
             return
         wide = segment_width(placed.width / scale, len(placed.view.segments))
-        draw(painter, theme, item_line(placed.view.segments, wide).shapes, placed.x, top)
+        draw(painter, theme, _line(placed.view.segments, wide), placed.x, top)
         if placed.view.focused is not None:
             x = placed.x + placed.view.focused * (wide + 2) * scale
             box = QRectF(x - 2 * scale, top - 2.2 * scale, (wide + 4) * scale, 9.4 * scale)
@@ -279,6 +286,11 @@ class Strip(Painted):
             )
             for n, each in enumerate(self.sections)
         )
+
+
+@lru_cache(maxsize=256)
+def _line(segments: tuple[Segment, ...], width: float) -> tuple[Shape, ...]:
+    return tuple(item_line(segments, width).shapes)
 
 
 class Plumb(QWidget):

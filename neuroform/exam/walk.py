@@ -1,8 +1,9 @@
 """Visit every item: the models are the catalogue, and everything that lists items walks it."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
+from operator import attrgetter
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
@@ -113,10 +114,12 @@ def side_of(path: str) -> Side | None:
 
 def get(exam: Examination, path: str) -> Any:
     """Return what stands under a whole path: a finding, a plain value, or None for blank."""
-    at: Any = exam
-    for step in path.split("."):
-        at = getattr(at, step)
-    return at
+    return _getter(path)(exam)
+
+
+@cache
+def _getter(path: str) -> Callable[[Examination], Any]:
+    return attrgetter(path)
 
 
 def put(exam: Examination, path: str, found: Any) -> Examination:

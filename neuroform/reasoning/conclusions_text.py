@@ -3,7 +3,7 @@
 Errs towards "cannot be judged": an unlikely pattern is named only when something decisive argues against it.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from neuroform.exam.findings import NotExamined
@@ -41,6 +41,7 @@ _RANK = (
     "functional",
     "visual_dependence",
 )
+_PLACES = {name: place for place, name in enumerate(_RANK)}
 # What a complaint asks for: these are said to be open when they can't be judged.
 _ASKED = {
     "unsteadiness": ("sensory_ataxia", "cerebellar_midline"),
@@ -69,11 +70,12 @@ def urgent_text(reading: Reading) -> Iterator[Said]:
 def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     """Say what is supported, what is possible, what is argued against and what can't be judged."""
     reading = settled(facts, reading)
-    supported = [one for one in _ranked(reading, "supported") if one[0] not in _OWN_WORDS]
+    by_name = _by_name(reading)
+    supported = [one for one in _ranked(by_name, "supported") if one[0] not in _OWN_WORDS]
     if any(name == "combined_sensory_cerebellar" for name, _which in supported):
         supported = [one for one in supported if one[0] not in ("sensory_ataxia", "cerebellar_midline")]
     named = supported[:_MOST_SUPPORTED]
-    possible = [one for one in _ranked(reading, "possible") if one[0] not in _OWN_WORDS]
+    possible = [one for one in _ranked(by_name, "possible") if one[0] not in _OWN_WORDS]
     if reading.raised("acute-vertigo-central-signs"):
         possible = [one for one in possible if one[0] != "acute_vestibular_peripheral"]
     normal = reading.pattern("no_abnormality")
@@ -98,21 +100,25 @@ def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     elif not named and not possible and reading.pattern("functional").verdict not in ("supported", "possible"):
         rests = normal.opposing or normal.missing or _recorded(facts)
         yield Said(say("conclusion", "nothing_supported"), rests, weight=0)
-    yield from _against(reading)
+    yield from _against(reading, by_name)
     yield from _trained(facts, reading)
-    yield from _open(facts, reading)
+    yield from _open(facts, by_name)
 
 
 Named = tuple[str, tuple[PatternReading, ...]]
 
 
-def _ranked(reading: Reading, verdict: str) -> list[Named]:
-    found: dict[str, list[PatternReading]] = {}
+def _by_name(reading: Reading) -> dict[str, tuple[PatternReading, ...]]:
+    """Return the readings by pattern, in the order in which patterns are named; what has no place in it comes first."""
+    found: dict[str, tuple[PatternReading, ...]] = {}
     for one in reading.patterns:
-        if one.verdict == verdict:
-            found.setdefault(one.pattern, []).append(one)
-    rank = {name: place for place, name in enumerate(_RANK)}
-    return [(name, tuple(found[name])) for name in sorted(found, key=lambda name: rank.get(name, -1))]
+        found[one.pattern] = (*found.get(one.pattern, ()), one)
+    return {name: found[name] for name in sorted(found, key=lambda name: _PLACES.get(name, -1))}
+
+
+def _ranked(by_name: Mapping[str, Sequence[PatternReading]], verdict: str) -> list[Named]:
+    chosen = ((name, tuple(one for one in which if one.verdict == verdict)) for name, which in by_name.items())
+    return [(name, which) for name, which in chosen if which]
 
 
 def _name(named: Named) -> str:
@@ -166,7 +172,7 @@ def _named_together(reading: Reading) -> Iterator[Said]:
             yield Said(say("conclusion", "no_symptom_fall"), one.supporting, weight=1)
 
 
-def _against(reading: Reading) -> Iterator[Said]:
+def _against(reading: Reading, by_name: Mapping[str, Sequence[PatternReading]]) -> Iterator[Said]:
     """Name at most one pattern that something decisive argues against, where something spoke for it."""
     if any(one.pattern == "acute_vestibular_peripheral" and one.verdict == "supported" for one in reading.patterns):
         central = reading.pattern("acute_vestibular_central")
@@ -175,8 +181,8 @@ def _against(reading: Reading) -> Iterator[Said]:
             yield Said(text, central.opposing, weight=1)
             return
     for name in _RANK:
-        for one in reading.patterns:
-            if one.pattern == name and one.verdict == "unlikely" and one.argued_against and one.strong:
+        for one in by_name.get(name, ()):
+            if one.verdict == "unlikely" and one.argued_against and one.strong:
                 text = say("conclusion", "against", what=_name((name, (one,))))
                 yield Said(text, one.opposing, weight=2)
                 return
@@ -197,15 +203,15 @@ def _trained(facts: Facts, reading: Reading) -> Iterator[Said]:
     yield Said(say("vestibular", "would_change"), (*items, GAZE_EVOKED.path), weight=1)
 
 
-def _open(facts: Facts, reading: Reading) -> Iterator[Said]:
+def _open(facts: Facts, by_name: Mapping[str, Sequence[PatternReading]]) -> Iterator[Said]:
     """Say what can't be judged, where something speaks for it or the complaint asks for it."""
-    judged = {one.pattern for one in reading.patterns if one.verdict in ("supported", "possible")}
+    judged = {name for name, which in by_name.items() if any(one.verdict in ("supported", "possible") for one in which)}
     complaints = [_ASKED.get(symptom, ()) for symptom in facts.value(SYMPTOMS) or ()]
     asked = {name for asks in complaints if not judged & set(asks) for name in asks}
     barred = unsafe(facts)
     said = 0
     for name in _RANK:
-        which = [one for one in reading.patterns if one.pattern == name and one.verdict == "not_assessable"]
+        which = [one for one in by_name.get(name, ()) if one.verdict == "not_assessable"]
         speaks = any(one.strong for one in which)
         if not which or name in judged or not (speaks or name in asked) or said == _MOST_SUPPORTED:
             continue

@@ -17,6 +17,8 @@ from neuroform.reasoning.results import Paths
 T = TypeVar("T")
 
 
+EVERYTHING = -1
+"""As bits: whatever there is."""
 _NAMES: list[str] = [path for at in entries() for path in at.paths]
 _BITS: dict[str, int] = {path: 1 << place for place, path in enumerate(_NAMES)}
 
@@ -242,6 +244,10 @@ class Facts:
         `by` are the facts as `make` wants them, where they hold more than these.
         """
         return make(by or self, *of)
+
+    def looked_at_everything(self) -> None:
+        """Note that what is being read may come from anything."""
+        self._noted[-1] = EVERYTHING
 
     def settle(self, name: str, value: Any) -> None:
         """Settle, under a name, a value that other answers are read from."""

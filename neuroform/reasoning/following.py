@@ -10,11 +10,9 @@ from typing import Any, TypeVar, cast
 from neuroform.exam.examination import SECTIONS, Examination, age
 from neuroform.exam.walk import entries, recorded_in
 from neuroform.language import current
-from neuroform.reasoning.facts import Facts, bit, bits, value_of
+from neuroform.reasoning.facts import EVERYTHING, Facts, bit, bits, value_of
 
 T = TypeVar("T")
-_EVERYTHING = -1
-"""As bits: whatever changes."""
 _FINDINGS = bits(tuple(path for at in entries() for path in at.paths))
 """As bits: every finding; what was settled stands above them."""
 
@@ -153,23 +151,23 @@ class _Watched(dict[str, Any]):
         return dict.__contains__(self, key)
 
     def __iter__(self) -> Iterator[str]:
-        self._noted[-1] = _EVERYTHING
+        self._noted[-1] = EVERYTHING
         return dict.__iter__(self)
 
     def __len__(self) -> int:
-        self._noted[-1] = _EVERYTHING
+        self._noted[-1] = EVERYTHING
         return dict.__len__(self)
 
     def keys(self) -> Any:
-        self._noted[-1] = _EVERYTHING
+        self._noted[-1] = EVERYTHING
         return dict.keys(self)
 
     def items(self) -> Any:
-        self._noted[-1] = _EVERYTHING
+        self._noted[-1] = EVERYTHING
         return dict.items(self)
 
     def values(self) -> Any:
-        self._noted[-1] = _EVERYTHING
+        self._noted[-1] = EVERYTHING
         return dict.values(self)
 
 
