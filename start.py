@@ -57,6 +57,13 @@ TOOLS = {
     "softhsm2-util": "softhsm2",
     "java": "default-jre-headless",
     "/usr/share/java/pdfbox2.jar": "libpdfbox2-java",
+    "/usr/share/java/preflight.jar": "libpdfbox2-java",
+    "/usr/share/java/xmpbox.jar": "libpdfbox2-java",
+    "/usr/share/java/fontbox2.jar": "libfontbox2-java",
+    "/usr/share/java/commons-logging.jar": "libcommons-logging-java",
+    "/usr/share/java/commons-io.jar": "libcommons-io-java",
+    "/usr/share/java/javax.activation.jar": "libactivation-java",
+    "/usr/share/java/jaxb-api.jar": "libjaxb-api-java",
     "dbus-run-session": "dbus",
     "/usr/libexec/at-spi-bus-launcher": "at-spi2-core",
 }

@@ -20,7 +20,7 @@ def test_answers_and_papers_are_measured_against_something(capsys: pytest.Captur
     assert set(answer) == {"machine", "runs", "figures"}
     figures = answer["figures"]
     assert isinstance(figures, list)
-    assert len(figures) == 4
+    assert len(figures) == 6
     assert all(figure["ratio"] > 0 and figure["milliseconds"] > 0 for figure in figures)
 
 

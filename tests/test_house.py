@@ -128,7 +128,7 @@ def test_imports_go_down_and_every_room_has_its_floor(checkout: Path) -> None:
 
 def test_every_imported_part_is_declared(checkout: Path, project: dict[str, Any]) -> None:
     declared = names(project["project"]["dependencies"])
-    otherwise = {"pyside6-essentials": "pyside6", "python-pkcs11": "pkcs11"}
+    otherwise = {"pillow": "pil", "pyside6-essentials": "pyside6", "python-pkcs11": "pkcs11"}
     modules = {otherwise.get(name, name.replace("-", "_")) for name in declared}
     known = modules | {"neuroform"} | sys.stdlib_module_names
     strange = {

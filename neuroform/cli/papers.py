@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 PASSPHRASE = "NEUROFORM_PASSPHRASE"
 """Environment variable that answers for the prompt."""
+_BUILT_IN = N_("The paper is written with the program's own.")
 
 
 def now() -> datetime:
@@ -59,7 +60,8 @@ def write(file: str, *, kind: str, note: str | None, output: str, certificate: s
             made = text.encode()
         else:
             made, conclusions = papers.write_paper(asked, settings, clock=now)
-        warnings: list[str] = []
+        refused = papers.refused_templates(asked, settings)
+        warnings = [] if refused is None else [f"{refused} {_(_BUILT_IN)}"]
         if signer is not None:
             made = signing.sign_paper(
                 made, certificate=signer, role="author", clock=now, settings=settings, warn=warnings.append

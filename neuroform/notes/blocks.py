@@ -18,6 +18,7 @@ from neuroform.notes.content import (
     Summary,
 )
 from neuroform.notes.flow import Maker, Slice, lines_of, once, room, root, together
+from neuroform.notes.measures import now
 from neuroform.notes.pages import HEIGHT, Pages
 from neuroform.notes.paragraphs import Run, paragraph
 from neuroform.notes.pieces import Style
@@ -50,7 +51,7 @@ def slices(block: Block, kind: Kind, boxes: dict[str, SignatureBox]) -> list[Sli
             return plain_prose(block)
         case Prose():
             letter = kind == "referral"
-            return prose(block, ruled=not letter, style=looks.LETTER if letter and block.tone == "body" else None)
+            return prose(block, ruled=not letter, style=now().letter if letter and block.tone == "body" else None)
         case RunIn():
             return _run_in(block)
         case Marked():
@@ -64,17 +65,17 @@ def slices(block: Block, kind: Kind, boxes: dict[str, SignatureBox]) -> list[Sli
         case Call():
             return _call(block)
         case Signatures():
-            return _signatures(block, boxes, ruled=kind not in {"referral", "patient_letter"})
+            return _signatures(block, boxes, kind)
 
 
-def headed(heading: str, right: Sequence[Slice], *, ruled: bool = True) -> list[Slice]:
+def headed(heading: str, right: Sequence[Slice], *, ruled: bool = True, style: Style = looks.HEADING) -> list[Slice]:
     """Set a heading beside the first strip of a text, so that it is never left alone, under a rule if asked."""
-    text = paragraph(heading, looks.HEADING, width=looks.HEADING_WIDTH, tag="H2")
+    text = paragraph(heading, style, width=now().heading_width, tag="H2")
     made = once(root, "H2")
     first = right[0]
 
     def draw(pages: Pages, y: float) -> None:
-        pages.write(text, made(pages), x=looks.LEFT, y=y + _ASCENT)
+        pages.write(text, made(pages), x=now().left, y=y + _ASCENT)
         first.draw(pages, y)
 
     strips = [Slice(height=first.height, draw=draw, keep=first.keep), *right[1:]]
@@ -88,8 +89,8 @@ def headed(heading: str, right: Sequence[Slice], *, ruled: bool = True) -> list[
 
 def prose(block: Prose, *, ruled: bool = True, style: Style | None = None) -> list[Slice]:
     """Return paragraphs beside their heading."""
-    chosen = style or {"body": looks.BODY, "small": looks.SMALL, "tiny": looks.TINY}[block.tone]
-    right: list[Slice] = text(block.before, looks.SMALL_STRONG) if block.before else []
+    chosen = style or {"body": now().body, "small": now().small, "tiny": looks.TINY}[block.tone]
+    right: list[Slice] = text(block.before, now().small_strong) if block.before else []
     for words in block.paragraphs:
         right += text(words, chosen)
     if block.after:
@@ -99,24 +100,24 @@ def prose(block: Prose, *, ruled: bool = True, style: Style | None = None) -> li
 
 def plain_prose(block: Prose) -> list[Slice]:
     """Return paragraphs below their heading, as the patient's letter has them."""
-    heading = paragraph(block.heading, looks.PATIENT_HEADING, width=looks.PATIENT_WIDTH)
-    found = [room(9), *lines_of(heading, once(root, "H2"), x=looks.LEFT, keep_last=True)]
+    heading = paragraph(block.heading, now().patient_heading, width=min(looks.PATIENT_WIDTH, now().width))
+    found = [room(9), *lines_of(heading, once(root, "H2"), x=now().left, keep_last=True)]
     for words in block.paragraphs:
-        made = paragraph(words, looks.PATIENT, width=looks.PATIENT_WIDTH)
-        found += lines_of(made, once(root, "P"), x=looks.LEFT)
+        made = paragraph(words, now().patient, width=min(looks.PATIENT_WIDTH, now().width))
+        found += lines_of(made, once(root, "P"), x=now().left)
     return found
 
 
 def text(words: str | Sequence[Run], style: Style, parent: Maker = root) -> list[Slice]:
     """Return a paragraph beside the headings as strips."""
-    made = paragraph(words, style, width=looks.TEXT_WIDTH)
-    return lines_of(made, once(parent, "P"), x=looks.TEXT, ascent=_ASCENT)
+    made = paragraph(words, style, width=now().text_width)
+    return lines_of(made, once(parent, "P"), x=now().text, ascent=_ASCENT)
 
 
 def _rule() -> Slice:
     return Slice(
         height=looks.AFTER_RULE,
-        draw=lambda pages, y: pages.rule(x1=looks.LEFT, x2=looks.RIGHT, y=y),
+        draw=lambda pages, y: pages.rule(x1=now().left, x2=now().right, y=y),
         keep=True,
     )
 
@@ -124,20 +125,20 @@ def _rule() -> Slice:
 def _run_in(block: RunIn) -> list[Slice]:
     if block.flowing:
         runs = [run for lead, words in block.lines for run in _led(lead, f"{words}  ")]
-        return headed(block.heading, text(runs, looks.SMALL))
+        return headed(block.heading, text(runs, now().small))
     listed = once(root, "L")
     right: list[Slice] = []
     for lead, words in block.lines:
         runs = _led(lead, words)
         body = once(once(listed, "LI"), "LBody")
-        made = paragraph(runs, looks.SMALL, width=looks.TEXT_WIDTH)
-        right += lines_of(made, body, x=looks.TEXT, ascent=_ASCENT)
+        made = paragraph(runs, now().small, width=now().text_width)
+        right += lines_of(made, body, x=now().text, ascent=_ASCENT)
     return headed(block.heading, right)
 
 
 def _led(lead: str, words: str) -> list[Run]:
-    said = Run(words, looks.SMALL)
-    return [Run(f"{lead}: ", looks.SMALL_STRONG), said] if lead else [said]
+    said = Run(words, now().small)
+    return [Run(f"{lead}: ", now().small_strong), said] if lead else [said]
 
 
 def _marked(block: Marked) -> list[Slice]:
@@ -146,8 +147,8 @@ def _marked(block: Marked) -> list[Slice]:
     for kind, label, why in block.entries:
         body = once(once(listed, "LI"), "LBody")
         runs = [Run(label, looks.ITEM), Run(f"\u2002{why}", looks.SYSTEM)]
-        made = paragraph(runs, looks.SYSTEM, width=looks.TEXT_WIDTH - 11)
-        lines = lines_of(made, body, x=looks.TEXT + 11, ascent=_ASCENT)
+        made = paragraph(runs, looks.SYSTEM, width=now().text_width - 11)
+        lines = lines_of(made, body, x=now().text + 11, ascent=_ASCENT)
         lines[0] = _with_mark(lines[0], kind)
         lines[-1] = Slice(height=lines[-1].height + 2.4, draw=lines[-1].draw, keep=lines[-1].keep)
         right += lines
@@ -159,7 +160,7 @@ def _with_mark(strip: Slice, kind: Mark) -> Slice:
 
     def draw(pages: Pages, y: float) -> None:
         with pages.decoration():
-            pages.mark(figure, x=looks.TEXT + 3, y=y + _ASCENT - 8.4, scale=looks.MARK)
+            pages.mark(figure, x=now().text + 3, y=y + _ASCENT - 8.4, scale=looks.MARK)
         strip.draw(pages, y)
 
     return Slice(height=strip.height, draw=draw, keep=strip.keep)
@@ -168,7 +169,7 @@ def _with_mark(strip: Slice, kind: Mark) -> Slice:
 def _explained(block: Explained) -> list[Slice]:
     right: list[Slice] = []
     for what, reason in block.entries:
-        lines = text(what, looks.BODY)
+        lines = text(what, now().body)
         lines[-1] = Slice(height=12.5, draw=lines[-1].draw, keep=True)
         told = text(reason, looks.QUIET)
         told[-1] = replace(told[-1], height=told[-1].height + 2.5)
@@ -177,34 +178,34 @@ def _explained(block: Explained) -> list[Slice]:
 
 
 def _call(block: Call) -> list[Slice]:
-    width = looks.RIGHT - looks.LEFT
+    width = now().right - now().left
     inner = width - 40 - 12 - _BULLET
-    heading = paragraph(block.heading, looks.PATIENT_HEADING, width=inner)
-    lines = [paragraph(words, looks.PATIENT, width=inner) for words in block.lines]
-    bullet = paragraph("•", looks.PATIENT, width=_BULLET)
+    heading = paragraph(block.heading, now().patient_heading, width=inner)
+    lines = [paragraph(words, now().patient, width=inner) for words in block.lines]
+    bullet = paragraph("•", now().patient, width=_BULLET)
     height = heading.height + sum(line.height for line in lines) + 22
 
     def draw(pages: Pages, y: float) -> None:
-        pages.frame(left=looks.LEFT, top=y, width=width, height=height, line=1.2)
+        pages.frame(left=now().left, top=y, width=width, height=height, line=1.2)
         with pages.decoration():
-            pages.mark(urgent_frame("immediate"), x=looks.LEFT + 15, y=y + 13, scale=1)
+            pages.mark(urgent_frame("immediate"), x=now().left + 15, y=y + 13, scale=1)
         at = y + 25
         box = pages.root.add("Sect")
-        pages.write(heading, box.add("H2"), x=looks.LEFT + 40, y=at)
+        pages.write(heading, box.add("H2"), x=now().left + 40, y=at)
         at += heading.height
         listed = box.add("L")
         for line in lines:
             with pages.decoration():
-                pages.lines(bullet, x=looks.LEFT + 40, y=at)
-            pages.write(line, listed.add("LI").add("LBody"), x=looks.LEFT + 40 + _BULLET, y=at)
+                pages.lines(bullet, x=now().left + 40, y=at)
+            pages.write(line, listed.add("LI").add("LBody"), x=now().left + 40 + _BULLET, y=at)
             at += line.height
 
     return [room(14), Slice(height=height, draw=draw), room(6)]
 
 
-def _signatures(block: Signatures, boxes: dict[str, SignatureBox], *, ruled: bool) -> list[Slice]:
+def _signatures(block: Signatures, boxes: dict[str, SignatureBox], kind: Kind) -> list[Slice]:
     width, height = SIGNATURE
-    starts = {"author": looks.TEXT, "supervisor": looks.RIGHT - width}
+    starts = {"author": now().text, "supervisor": now().right - width}
 
     def draw(pages: Pages, y: float) -> None:
         top = y + 4
@@ -213,9 +214,12 @@ def _signatures(block: Signatures, boxes: dict[str, SignatureBox], *, ruled: boo
             pages.frame(left=left + 1.2, top=top + 1.2, width=width - 2.4, height=height - 2.4, line=0.7, dash=(3, 2))
             box = (left, HEIGHT - top - height, left + width, HEIGHT - top)
             boxes[role] = SignatureBox(page=pages.page, box=box)
+            pages.root.add("Form").form = role
 
     strips = [Slice(height=height + 8, draw=draw, keep=bool(block.advice))]
     if block.advice:
         strips.append(together(text(block.advice, looks.QUIET)))
-    placed = headed(block.heading, strips, ruled=ruled)
+    ruled = kind not in {"referral", "patient_letter"}
+    style = now().patient_heading if kind == "patient_letter" else looks.HEADING
+    placed = headed(block.heading, strips, ruled=ruled, style=style)
     return placed if ruled else [room(8), *placed]

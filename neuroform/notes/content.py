@@ -12,6 +12,7 @@ from neuroform.figures.leg_words import Kind as Feeling
 from neuroform.figures.leg_words import LegFindings
 from neuroform.figures.marks import Mark
 from neuroform.figures.sway_cross import Trial
+from neuroform.notes.measures import Measures
 from neuroform.reasoning.results import NextTest, Reading, Sentence, Urgency
 
 Kind = Literal["note", "referral", "patient_letter", "completeness", "addendum"]
@@ -47,6 +48,10 @@ class Clinic:
     """Folder of the clinic's own wording; what it lacks is taken from the program's."""
     demonstration: bool = False
     """Every page then says that the person is invented."""
+    logo: bytes = b""
+    """A grey PNG, for the head of the first page."""
+    refused: bool = False
+    """The clinic's own templates can't be used: the program's stand in, and the foot says so."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,6 +62,8 @@ class Earlier:
     when: str
     sha256: str
     """Of the file."""
+    text: str = ""
+    """What is added to it, in the examiner's own words."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -222,3 +229,5 @@ class Paper:
     """What is still needed, or has to be done before this paper is read on; below the urgent findings."""
     blocks: tuple[Block, ...]
     foot: Foot
+    logo: bytes = b""
+    measures: Measures = field(default_factory=Measures)

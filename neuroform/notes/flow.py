@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from neuroform.notes import looks
+from neuroform.notes.measures import now
 from neuroform.notes.pages import Pages
 from neuroform.notes.paragraphs import Paragraph
 from neuroform.notes.tagging import Element, Tag
@@ -132,7 +133,7 @@ def _squeezed(slices: Iterable[Slice], part: float) -> list[Slice]:
 
 def _shared_out(slices: Sequence[Slice], foot: float) -> Shared:
     pages: Shared = [[]]
-    y = looks.TOP
+    y = looks.TOP + now().letterhead
     for group in _kept_together(slices):
         height = sum(each.height for each in group)
         if y + height > foot and pages[-1] and not group[0].gap and height <= foot - looks.TOP_AFTER:

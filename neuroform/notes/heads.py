@@ -130,18 +130,19 @@ def has(basis: Basis, level: Urgency) -> bool:
     return any(found.urgency == level for found in basis.reading.urgent)
 
 
-def foot(words: Wording, basis: Basis, kind: Kind, hashed: str) -> Foot:
+def foot(words: Wording, basis: Basis, kind: Kind, hashed: str, *, own_refused: bool = False) -> Foot:
     """Return what stands at the foot of every page."""
     exam = basis.exam
     day = short_day(words, exam.encounter.examined_at.date())
     person = words("foot.person", name=shortened(name(exam), 120), born=short_day(words, exam.patient.birth_date))
     known = identifiers(words, exam, 240)
+    version = neuroform.__version__
     return Foot(
         person=f"{person}, {known}" if known else person,
         paper=words(f"foot.{kind}", day=day),
         page=words("foot.page"),
         caution=words("foot.caution"),
-        version=words("foot.version", version=neuroform.__version__, hash=hashed),
+        version=words("foot.version_refused" if own_refused else "foot.version", version=version, hash=hashed),
     )
 
 

@@ -6,10 +6,9 @@ from neuroform.language import in_english
 from neuroform.notes import blocks, looks, opening
 from neuroform.notes.content import Foot, Paper, Signatures
 from neuroform.notes.flow import Slice, in_company, shared_out
+from neuroform.notes.measures import now, using
 from neuroform.notes.pages import HEIGHT, Pages
 from neuroform.notes.paragraphs import Paragraph, Run, paragraph
-
-_WIDTH = looks.RIGHT - looks.LEFT
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,6 +27,11 @@ class UnsignedPaper:
 @in_english()
 def lay_out(paper: Paper) -> UnsignedPaper:
     """Return a paper as tagged PDF pages; raises GlyphError for a character no shipped face holds."""
+    with using(paper.measures):
+        return _laid_out(paper)
+
+
+def _laid_out(paper: Paper) -> UnsignedPaper:
     boxes: dict[str, blocks.SignatureBox] = {}
     slices: list[Slice] = opening.slices(paper)
     for block in paper.blocks:
@@ -54,24 +58,27 @@ def lay_out(paper: Paper) -> UnsignedPaper:
 
 
 def _head(pages: Pages, paper: Paper, *, first: bool) -> None:
-    """Write the demonstration's banner, and on later pages the title and the day, which the structure names once."""
+    """Draw logo and demonstration's banner; on later pages title and day, which the structure names once."""
+    if first and paper.logo:
+        pages.logo(paper.logo, right=now().right, top=looks.LOGO_AT, high=looks.LOGO_HIGH)
     if paper.banner:
-        banner = paragraph(paper.banner, looks.BANNER, width=_WIDTH)
+        banner = paragraph(paper.banner, looks.BANNER, width=now().width)
         if first:
-            pages.write(banner, pages.root.add("P"), x=looks.LEFT, y=looks.BANNER_AT)
+            down = paper.measures.letterhead
+            pages.write(banner, pages.root.add("P"), x=now().left, y=looks.BANNER_AT + down)
         else:
             with pages.decoration("Pagination"):
-                pages.lines(banner, x=looks.LEFT, y=looks.BANNER_AT)
+                pages.lines(banner, x=now().left, y=looks.BANNER_AT)
     if not first:
         with pages.decoration("Pagination"):
-            pages.lines(paragraph(paper.title, looks.RUNNING, width=_WIDTH), x=looks.LEFT, y=looks.HEAD)
-            when = paragraph(paper.when, looks.RUNNING_DAY, width=_WIDTH, align="right")
-            pages.lines(when, x=looks.LEFT, y=looks.HEAD)
+            pages.lines(paragraph(paper.title, looks.RUNNING, width=now().width), x=now().left, y=looks.HEAD)
+            when = paragraph(paper.when, looks.RUNNING_DAY, width=now().width, align="right")
+            pages.lines(when, x=now().left, y=looks.HEAD)
 
 
 def _foot_lines(foot: Foot) -> Paragraph:
     runs = [Run(foot.person, looks.FOOT_STRONG), Run(f"  \u2003{foot.paper}", looks.FOOT_PLAIN)]
-    return paragraph(runs, looks.FOOT_STRONG, width=_WIDTH - 70)
+    return paragraph(runs, looks.FOOT_STRONG, width=now().width - 70)
 
 
 def _raised(foot: Paragraph) -> float:
@@ -80,13 +87,25 @@ def _raised(foot: Paragraph) -> float:
 
 
 def _foot(pages: Pages, foot: Foot, person: Paragraph, number: int, count: int) -> None:
-    """Write the foot as decoration: it stands on every page and would break the reading order."""
+    """Write the foot: decoration, since it stands on every page and would break the reading order.
+
+    On the last page person, caution and version are content, or someone who doesn't see the page would never meet them.
+    """
     counted = foot.page.replace("{number}", str(number)).replace("{count}", str(count))
     rule = HEIGHT - 42 - _raised(person)
-    pages.rule(x1=looks.LEFT, x2=looks.RIGHT, y=rule)
+    page = paragraph(counted, looks.FOOT_STRONG, width=now().width, align="right")
+    caution = paragraph(foot.caution, looks.FOOT_QUIET, width=now().width - 110)
+    version = paragraph(foot.version, looks.FOOT_QUIET, width=now().width, align="right")
+    pages.rule(x1=now().left, x2=now().right, y=rule)
+    if number < count:
+        with pages.decoration("Pagination"):
+            pages.lines(person, x=now().left, y=rule + 11)
+            pages.lines(page, x=now().left, y=rule + 11)
+            pages.lines(caution, x=now().left, y=HEIGHT - 20)
+            pages.lines(version, x=now().left, y=HEIGHT - 20)
+        return
+    pages.write(person, pages.root.add("P"), x=now().left, y=rule + 11)
     with pages.decoration("Pagination"):
-        pages.lines(person, x=looks.LEFT, y=rule + 11)
-        pages.lines(paragraph(counted, looks.FOOT_STRONG, width=_WIDTH, align="right"), x=looks.LEFT, y=rule + 11)
-        pages.lines(paragraph(foot.caution, looks.FOOT_QUIET, width=_WIDTH - 110), x=looks.LEFT, y=HEIGHT - 20)
-        version = paragraph(foot.version, looks.FOOT_QUIET, width=_WIDTH, align="right")
-        pages.lines(version, x=looks.LEFT, y=HEIGHT - 20)
+        pages.lines(page, x=now().left, y=rule + 11)
+    pages.write(caution, pages.root.add("P"), x=now().left, y=HEIGHT - 20)
+    pages.write(version, pages.root.add("P"), x=now().left, y=HEIGHT - 20)

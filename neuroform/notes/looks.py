@@ -2,14 +2,6 @@
 
 from neuroform.notes.pieces import Style
 
-LEFT = 51.0
-RIGHT = 544.276
-TEXT = 153.0
-"""Where text beside its heading begins."""
-TEXT_WIDTH = RIGHT - TEXT
-HEADING_WIDTH = TEXT - LEFT - 8
-AXIS = TEXT + TEXT_WIDTH / 2
-"""Of the findings' rows."""
 SPINE = 74.0
 """From the axis to the marks of the two sides."""
 ANSWER = 83.0
@@ -23,6 +15,9 @@ TOP_AFTER = 72.0
 FOOT = 789.0
 """Where content ends."""
 BANNER_AT = 34.0
+LOGO_AT = 13.0
+"""Top of the logo, above the head."""
+LOGO_HIGH = 26.0
 BASELINE = 0.72
 """From the top of a line to its baseline, in parts of the leading."""
 AFTER_RULE = 3.0
@@ -54,10 +49,6 @@ CAPTION = Style(size=7.6, leading=12, weight=600, colour="quiet")
 PERSON = Style(size=10.5, leading=13, weight=600)
 DETAIL = Style(size=9.2, leading=12)
 HEADING = Style(size=9.2, leading=14, weight=600)
-BODY = Style(size=9.6, leading=14)
-STRONG = Style(size=9.6, leading=14, weight=600)
-SMALL = Style(size=8.2, leading=11.6, colour="ink2")
-SMALL_STRONG = Style(size=8.2, leading=11.6, weight=600)
 QUIET = Style(size=8.2, leading=12, colour="quiet")
 ITEM = Style(size=9.2, leading=12)
 ANSWER_PLAIN = Style(size=9.2, leading=12)
@@ -75,8 +66,5 @@ FOOT_STRONG = Style(size=8.2, leading=11, weight=600)
 FOOT_PLAIN = Style(size=8.2, leading=11, colour="ink2")
 FOOT_QUIET = Style(size=7.6, leading=11, colour="quiet")
 
-LETTER = Style(size=9.6, leading=13.2)
 LETTER_HEADING = Style(size=9.2, leading=13.2, weight=600)
-PATIENT = Style(size=12, leading=17)
-PATIENT_HEADING = Style(size=12, leading=17, weight=600)
 PATIENT_WIDTH = 410.0

@@ -1,10 +1,10 @@
 """The note: everything found, what was not, what is missing, and the places for two signatures."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
 from neuroform.completeness.gaps import Severity
-from neuroform.exam.conclusion import URGENCY
+from neuroform.exam.conclusion import URGENCY, WORDING_RULE, GapReason
 from neuroform.exam.examination import SECTIONS
 from neuroform.exam.walk import entry, get, is_path, position, section_group
 from neuroform.figures.marks import Mark
@@ -25,41 +25,66 @@ from neuroform.notes.wording import Wording
 
 _STANDS_OUT: frozenset[Mark | None] = frozenset({"abnormal", "borderline", "does_not_fit"})
 BLANK_ITEM = "item-of-the-examination-blank"
+ORDER = (
+    "impression",
+    "summary",
+    "interpretation",
+    "abnormal",
+    "not_examined",
+    "blank",
+    "history",
+    "recorded",
+    "normal",
+    "comments",
+    "reasons",
+    "open_gaps",
+    "plan",
+    "limits",
+    "scope",
+)
+"""The blocks of a note as they are usually read."""
 _LISTED = 6
 """How many gaps the first page tells one by one."""
 _NAMED = 14
 """How many blank items it names."""
 
 
-def blocks(words: Wording, basis: Basis) -> tuple[Block, ...]:
-    """Return the blocks of a note below its urgent findings, in the order they are read."""
-    exam = basis.exam
+def blocks(words: Wording, basis: Basis, order: Sequence[str] = ORDER) -> tuple[Block, ...]:
+    """Return the blocks of a note below its urgent findings, in the order they are read; signatures stand last."""
     observed = observations(basis)
-    own = exam.conclusion
-    edited = own.paragraph is not None
+    made: dict[str, Block | None] = {
+        "impression": _impression(words, basis),
+        "summary": overview.summary(words, basis),
+        "interpretation": _interpretation(words, basis),
+        "abnormal": abnormal(words, observed),
+        "not_examined": not_examined(words, observed),
+        "blank": blank(words, basis),
+        **recorded(words, basis, observed),
+        "comments": comments(words, observed),
+        "reasons": explained(words, basis),
+        "open_gaps": open_gaps(words, basis),
+        "plan": plan(words, basis),
+        "limits": limits_used(words, basis),
+        "scope": Prose(heading=words("note.scope_heading"), paragraphs=(words("note.scope"),), tone="tiny"),
+    }
+    return (*(block for name in order if (block := made.get(name)) is not None), signatures(words))
+
+
+def _impression(words: Wording, basis: Basis) -> Block:
+    own = basis.exam.conclusion.impression
+    return Prose(heading=words("note.impression"), paragraphs=(own or words("note.impression_blank"),))
+
+
+def _interpretation(words: Wording, basis: Basis) -> Block:
+    own = basis.exam.conclusion.paragraph
+    edited = own is not None
     generated = " ".join(said.text for said in basis.sentences)
-    made: list[Block | None] = [
-        Prose(heading=words("note.impression"), paragraphs=(own.impression or words("note.impression_blank"),)),
-        overview.summary(words, basis),
-        Prose(
-            heading=words("note.interpretation"),
-            paragraphs=(own.paragraph or generated or words("note.interpretation_blank"),),
-            before=words("note.edited") if edited else "",
-            after=words("note.as_generated", words=generated) if edited and generated else "",
-        ),
-        abnormal(words, observed),
-        not_examined(words, observed),
-        blank(words, basis),
-        *recorded(words, basis, observed),
-        comments(words, observed),
-        explained(words, basis),
-        open_gaps(words, basis),
-        plan(words, basis),
-        limits_used(words, basis),
-        Prose(heading=words("note.scope_heading"), paragraphs=(words("note.scope"),), tone="tiny"),
-        signatures(words),
-    ]
-    return tuple(block for block in made if block is not None)
+    return Prose(
+        heading=words("note.interpretation"),
+        paragraphs=(own or generated or words("note.interpretation_blank"),),
+        before=words("note.edited") if edited else "",
+        after=words("note.as_generated", words=generated) if edited and generated else "",
+    )
 
 
 def first(words: Wording, basis: Basis) -> str:
@@ -115,19 +140,21 @@ def blank(words: Wording, basis: Basis) -> Block | None:
     return RunIn(heading=words("note.blank"), lines=(("", words("note.blank_line") + " "), *lines), flowing=True)
 
 
-def recorded(words: Wording, basis: Basis, observed: Iterable[Observation]) -> Iterator[Block]:
-    """Yield the history, what was recorded without saying normal or abnormal, and what was found normal."""
+def recorded(words: Wording, basis: Basis, observed: Iterable[Observation]) -> dict[str, Block]:
+    """Return the history, what was recorded without saying normal or abnormal, and what was found normal."""
     rest = [each for each in observed if not each.marks & _STANDS_OUT]
+    made: dict[str, Block] = {}
     history = [each for each in rest if each.section == "context" and _told(each)]
     if history:
         told = tuple((each.label, ended(both_sides(each))) for each in history)
-        yield RunIn(heading=words("note.history"), lines=told, flowing=True)
+        made["history"] = RunIn(heading=words("note.history"), lines=told, flowing=True)
     plain = [each for each in rest if each.section != "context"]
-    for heading, normal in (("note.recorded", False), ("note.normal", True)):
+    for name, normal in (("recorded", False), ("normal", True)):
         kept = [part for each in plain if (part := _part(each, normal)) is not None]
         lines = tuple(_lines(words, kept))
         if lines:
-            yield RunIn(heading=words(heading), lines=lines, flowing=True)
+            made[name] = RunIn(heading=words(f"note.{name}"), lines=lines, flowing=True)
+    return made
 
 
 def comments(words: Wording, observed: Iterable[Observation]) -> Block | None:
@@ -142,9 +169,21 @@ def comments(words: Wording, observed: Iterable[Observation]) -> Block | None:
 
 
 def explained(words: Wording, basis: Basis) -> Block | None:
-    """Return the gaps that were answered with a reason."""
+    """Return the gaps that were answered with a reason, and why an edited wording stands against findings."""
     told = tuple((gap.message, words("note.reason", reason=gap.reason)) for gap in basis.gaps if gap.reason is not None)
+    own = basis.exam.conclusion
+    if own.paragraph is not None:
+        told += tuple(
+            (_wording_kept(words, each), words("note.reason", reason=each.reason))
+            for each in own.gap_reasons or ()
+            if each.rule == WORDING_RULE
+        )
     return Explained(heading=words("note.reasons"), entries=told) if told else None
+
+
+def _wording_kept(words: Wording, given: GapReason) -> str:
+    names = ", ".join(dict.fromkeys(named(path) for path in given.items if is_path(path)))
+    return words("note.wording_kept", findings=names) if names else words("note.wording_kept_beside_urgent")
 
 
 def open_gaps(words: Wording, basis: Basis) -> Block | None:

@@ -98,6 +98,17 @@ class Pages:
         """Draw a figure inside content or decoration already begun."""
         drawing.draw_figure(self.canvas, figure, x=x, y=HEIGHT - y, scale=scale)
 
+    def logo(self, png: bytes, *, right: float, top: float, high: float) -> None:
+        """Draw a picture as decoration, its right edge at `right`; who it stands for is said in words elsewhere."""
+        from reportlab.lib.utils import ImageReader
+
+        picture = ImageReader(BytesIO(png))
+        across, down = picture.getSize()
+        wide = min(across * high / down, 4 * high)
+        high = min(high, wide * down / across)
+        with self.decoration():
+            self.canvas.drawImage(picture, right - wide, HEIGHT - top - high, width=wide, height=high)
+
     def rule(self, *, x1: float, x2: float, y: float, width: float = 0.5, colour: Colour = "rule") -> None:
         """Draw a level line as decoration."""
         with self.decoration():

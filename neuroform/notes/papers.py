@@ -26,13 +26,14 @@ def text(kind: Kind, basis: Basis, *, clinic: Clinic | None = None, earlier: Ear
 @in_english()
 def content(kind: Kind, basis: Basis, *, clinic: Clinic | None = None, earlier: Earlier | None = None) -> Paper:
     """Return what a paper holds, before it is laid out; raises PaperError as `make`."""
-    from neuroform.notes import heads, letters, wording
+    from neuroform.notes import arrangement, heads, letters, wording
 
     clinic = clinic or Clinic()
     words = wording.wording(clinic.templates)
     letter = kind in {"referral", "patient_letter"}
     line = () if letter else heads.item_line(words, basis)
-    templates = ("papers.toml", letters.template(kind, basis)) if letter else ("papers.toml",)
+    templates = ("papers.toml", "layout.toml", *([letters.template(kind, basis)] if letter else []))
+    arranged = arrangement.arrangement(clinic.templates)
     when = basis.exam.encounter.examined_at
     return Paper(
         kind=kind,
@@ -53,8 +54,10 @@ def content(kind: Kind, basis: Basis, *, clinic: Clinic | None = None, earlier: 
         if letter
         else heads.urgent(words, basis),
         first=_first(kind, words, basis),
-        blocks=_blocks(kind, words, basis, clinic, earlier),
-        foot=heads.foot(words, basis, kind, wording.digest(templates, clinic.templates)),
+        blocks=_blocks(kind, words, basis, clinic, earlier, arranged.order),
+        foot=heads.foot(words, basis, kind, wording.digest(templates, clinic.templates), own_refused=clinic.refused),
+        logo=clinic.logo,
+        measures=arranged.measures,
     )
 
 
@@ -77,12 +80,14 @@ def _first(kind: Kind, words: Wording, basis: Basis) -> Prose | None:
     return Prose(heading=words("note.first_heading"), paragraphs=(missing,))
 
 
-def _blocks(kind: Kind, words: Wording, basis: Basis, clinic: Clinic, earlier: Earlier | None) -> tuple[Block, ...]:
+def _blocks(
+    kind: Kind, words: Wording, basis: Basis, clinic: Clinic, earlier: Earlier | None, order: tuple[str, ...]
+) -> tuple[Block, ...]:
     from neuroform.notes import letters, note, sheet
 
     match kind:
         case "note":
-            return note.blocks(words, basis)
+            return note.blocks(words, basis, order)
         case "referral":
             return letters.referral(words, basis, clinic)
         case "patient_letter":
@@ -92,4 +97,4 @@ def _blocks(kind: Kind, words: Wording, basis: Basis, clinic: Clinic, earlier: E
         case "addendum":
             if earlier is None:
                 raise PaperError(_(N_("An addendum has to name the note it adds to.")), _(N_("Choose that note.")))
-            return sheet.addendum(words, basis, earlier)
+            return sheet.addendum(words, basis, earlier, order)

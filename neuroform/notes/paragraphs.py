@@ -25,6 +25,8 @@ from neuroform.notes.tagging import Tag
 
 Align = Literal["left", "right", "middle"]
 
+_WORDS_LEFT = 4
+"""Spaces a line needs to spare a word."""
 _TOKENS = re.compile(r"\n|[ \t]+|[^ \t\n]+")
 
 
@@ -91,7 +93,23 @@ def paragraph(
 @lru_cache(maxsize=1024)
 def _set(runs: tuple[Run, ...], width: float, turned: bool) -> tuple[Line, ...]:
     """Break runs into lines; a paper says most of what the one before it said."""
-    return tuple(_line(pieces, turned) for pieces in _broken(_tokens(runs), width))
+    return tuple(_line(pieces, turned) for pieces in _accompanied(list(_broken(_tokens(runs), width))))
+
+
+def _accompanied(lines: list[list[Piece]]) -> list[list[Piece]]:
+    """Give the last line a word of the line before it where it would hold one word alone."""
+    if len(lines) < 2 or not lines[-1] or not lines[-2] or any(piece.text.isspace() for piece in lines[-1]):
+        return lines
+    before = lines[-2]
+    # A line that ends with a space was broken for want of room, and not where a paragraph ends.
+    spaces = [number for number, piece in enumerate(before) if piece.text == " "]
+    if len(spaces) < _WORDS_LEFT or spaces[-1] != len(before) - 1:
+        return lines
+    place = spaces[-2] + 1
+    moved = [*before[place:], *lines[-1]]
+    if sum(piece.width for piece in moved) > sum(piece.width for piece in before[:place]):
+        return lines
+    return [*lines[:-2], before[:place], moved]
 
 
 def width_of(text: str, style: Style) -> float:

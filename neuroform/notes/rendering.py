@@ -13,7 +13,7 @@ from typing import Any
 from neuroform.errors import PaperError
 from neuroform.language import N_, _
 from neuroform.notes.values import begun, ended
-from neuroform.notes.wording import Source
+from neuroform.notes.wording import Source, TemplateError
 
 SECONDS = 5
 """After which a clinic's template is stopped."""
@@ -28,7 +28,8 @@ LONGEST = 20_000
 def render(source: Source, context: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
     """Return (heading, text) of a letter's blocks, empty ones left out.
 
-    `context` holds texts, numbers, lists and tables alone. Raises PaperError naming the template and what is wrong.
+    `context` holds texts, numbers, lists and tables alone. Raises PaperError naming the template and what is
+    wrong, TemplateError where it is the clinic's.
     """
     blocks = _blocks(source)
     filled = _apart(source, blocks, context) if source.own else _filled(source.name, blocks, context)
@@ -100,8 +101,9 @@ def _apart(source: Source, blocks: list[tuple[str, str]], context: Mapping[str, 
 
 
 def _refused(source: Source, why: str) -> PaperError:
+    kind = TemplateError if source.own else PaperError
     what = N_("The clinic's template {file} can't be used: {why}.") if source.own else N_("{file} is broken: {why}.")
-    return PaperError(
+    return kind(
         _(what).format(file=source.name, why=why.rstrip(".")),
         _(N_("Mend it, or move it away to use the program's own.")) if source.own else _(N_("Install Neuroform anew.")),
     )

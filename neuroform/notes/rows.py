@@ -7,17 +7,21 @@ from neuroform.notes import looks
 from neuroform.notes.blocks import headed
 from neuroform.notes.content import Cell, Findings, Row
 from neuroform.notes.flow import Maker, Slice, once, root
+from neuroform.notes.measures import now
 from neuroform.notes.pages import Pages
 from neuroform.notes.paragraphs import Align, Paragraph, paragraph, width_of
 from neuroform.notes.tagging import Element
 
 _ASCENT = looks.BASELINE * looks.HEADING.leading
-_SIDE = looks.AXIS - looks.ANSWER - looks.TEXT
-"""Width of the room for one side's answer."""
 _LABEL = 2 * (looks.SPINE - 8)
 _SINGLE = 9.0
 """From the axis to the name and to the answer of a row with one cell."""
 _GAP = 6.0
+
+
+def _side() -> float:
+    """Return the width of the room for one side's answer."""
+    return now().axis - looks.ANSWER - now().text
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,20 +55,20 @@ def findings(block: Findings) -> list[Slice]:
 
 def _heads(block: Findings, table: Maker | None) -> Slice:
     """Return the heads of the columns: of the table, or repeated on a later page as decoration."""
-    right = paragraph(block.right, looks.COLUMN, width=_SIDE, align="right")
-    left = paragraph(block.left, looks.COLUMN, width=_SIDE)
+    right = paragraph(block.right, looks.COLUMN, width=_side(), align="right")
+    left = paragraph(block.left, looks.COLUMN, width=_side())
 
     def draw(pages: Pages, y: float) -> None:
         if table is None:
             with pages.decoration("Pagination"):
-                pages.lines(right, x=looks.TEXT, y=y + _ASCENT)
-                pages.lines(left, x=looks.AXIS + looks.ANSWER, y=y + _ASCENT)
+                pages.lines(right, x=now().text, y=y + _ASCENT)
+                pages.lines(left, x=now().axis + looks.ANSWER, y=y + _ASCENT)
         else:
             row = table(pages).add("TR")
-            pages.write(right, row.add("TH", scope="Column"), x=looks.TEXT, y=y + _ASCENT)
+            pages.write(right, row.add("TH", scope="Column"), x=now().text, y=y + _ASCENT)
             row.add("TD")
-            pages.write(left, row.add("TH", scope="Column"), x=looks.AXIS + looks.ANSWER, y=y + _ASCENT)
-        pages.rule(x1=looks.TEXT, x2=looks.RIGHT, y=y + 15, colour="hair")
+            pages.write(left, row.add("TH", scope="Column"), x=now().axis + looks.ANSWER, y=y + _ASCENT)
+        pages.rule(x1=now().text, x2=now().right, y=y + 15, colour="hair")
 
     return Slice(height=16.5, draw=draw, keep=True)
 
@@ -72,8 +76,8 @@ def _heads(block: Findings, table: Maker | None) -> Slice:
 def _row(row: Row, table: Maker) -> Slice:
     if row.single is not None:
         return _single(row, row.single, table)
-    right = _measured(row.right, _SIDE, "right")
-    left = _measured(row.left, _SIDE, "left")
+    right = _measured(row.right, _side(), "right")
+    left = _measured(row.left, _side(), "left")
     label = paragraph(row.label, looks.ITEM, width=_LABEL, align="middle")
     tallest = max(label.height, right.height if right else 0.0, left.height if left else 0.0)
 
@@ -81,25 +85,25 @@ def _row(row: Row, table: Maker) -> Slice:
         at = y + 11.5
         made = table(pages).add("TR")
         _cell(pages, made.add("TD"), right, at, -1)
-        pages.write(label, made.add("TH", scope="Row"), x=looks.AXIS - _LABEL / 2, y=at)
+        pages.write(label, made.add("TH", scope="Row"), x=now().axis - _LABEL / 2, y=at)
         _cell(pages, made.add("TD"), left, at, 1)
 
     return Slice(height=_pitch(tallest), draw=draw)
 
 
 def _single(row: Row, cell: Cell, table: Maker) -> Slice:
-    width = looks.RIGHT - looks.AXIS - _SINGLE
+    width = now().right - now().axis - _SINGLE
     answer = _measured(cell, width, "left")
     assert answer is not None
-    label = paragraph(row.label, looks.ITEM, width=looks.AXIS - _SINGLE - looks.TEXT, align="right")
+    label = paragraph(row.label, looks.ITEM, width=now().axis - _SINGLE - now().text, align="right")
 
     def draw(pages: Pages, y: float) -> None:
         at = y + 11.5
         made = table(pages).add("TR")
-        pages.write(label, made.add("TH", scope="Row"), x=looks.TEXT, y=at)
+        pages.write(label, made.add("TH", scope="Row"), x=now().text, y=at)
         data = made.add("TD", span=2)
-        _mark(pages, data, cell, looks.AXIS, at)
-        _answer(pages, data, answer, looks.AXIS + _SINGLE, at)
+        _mark(pages, data, cell, now().axis, at)
+        _answer(pages, data, answer, now().axis + _SINGLE, at)
 
     return Slice(height=_pitch(max(label.height, answer.height)), draw=draw)
 
@@ -128,8 +132,8 @@ def _cell(pages: Pages, element: Element, measured: _Set | None, y: float, way: 
     """Draw one side's answer; `way` is -1 for the patient's right, which runs leftward, and 1 for the left."""
     if measured is None:
         return
-    _mark(pages, element, measured.cell, looks.AXIS + way * looks.SPINE, y)
-    _answer(pages, element, measured, looks.TEXT if way < 0 else looks.AXIS + looks.ANSWER, y)
+    _mark(pages, element, measured.cell, now().axis + way * looks.SPINE, y)
+    _answer(pages, element, measured, now().text if way < 0 else now().axis + looks.ANSWER, y)
 
 
 def _answer(pages: Pages, element: Element, measured: _Set, x: float, y: float) -> None:

@@ -37,11 +37,14 @@ def completeness(words: Wording, basis: Basis) -> tuple[Block, ...]:
     )
 
 
-def addendum(words: Wording, basis: Basis, earlier: Earlier) -> tuple[Block, ...]:
-    """Return a note's blocks after a line that names the paper they add to."""
+def addendum(words: Wording, basis: Basis, earlier: Earlier, order: tuple[str, ...]) -> tuple[Block, ...]:
+    """Return a note's blocks after what is added and a line that names the paper they add to."""
     named = words("addendum.adds_to_words", title=earlier.title, when=earlier.when)
     digest = words("addendum.file", hash=earlier.sha256)
-    return (Prose(heading=words("addendum.adds_to"), paragraphs=(named,), after=digest), *note.blocks(words, basis))
+    lines = tuple(line for line in earlier.text.splitlines() if line.strip())
+    added = (Prose(heading=words("addendum.added"), paragraphs=lines),) if lines else ()
+    adds_to = Prose(heading=words("addendum.adds_to"), paragraphs=(named,), after=digest)
+    return (*added, adds_to, *note.blocks(words, basis, order))
 
 
 def _gaps(words: Wording, basis: Basis) -> Iterator[Block]:

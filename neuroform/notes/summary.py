@@ -8,24 +8,26 @@ from neuroform.notes import looks
 from neuroform.notes.blocks import headed, text
 from neuroform.notes.content import Summary
 from neuroform.notes.flow import Slice, once, root
+from neuroform.notes.measures import now
 from neuroform.notes.pages import Pages
 from neuroform.notes.paragraphs import Paragraph, paragraph
 
 _ASCENT = looks.BASELINE * looks.HEADING.leading
-_CROSSES = (looks.TEXT + 36, looks.TEXT + 112)
+_CROSSES = (36.0, 112.0)
+"""Where the figures stand, from where text begins."""
 _CROSS_WIDTH = 74.0
 _CROSS_AT = 54.0
 """From the block's rule to the centre of the crosses."""
 _WORDS_AT = 103.0
-_SYSTEM_MARK, _SYSTEM_NAME, _SYSTEM_STATE = 310.0, 317.5, 381.0
+_SYSTEM_MARK, _SYSTEM_NAME, _SYSTEM_STATE = 157.0, 164.5, 228.0
 _SYSTEM_AT = 30.0
 _SYSTEM_PITCH = 16.4
-_LEGS_AT = (480.5, 4.0)
+_LEGS_AT = (327.5, 4.0)
 
 
 def summary(block: Summary) -> list[Slice]:
     """Return the summary as strips: the figures never part from the stance test's words."""
-    stance = text(block.stance, looks.STRONG)[0]
+    stance = text(block.stance, now().strong)[0]
     height = max(116.0, _SYSTEM_AT + _SYSTEM_PITCH * len(block.systems) + 8)
     crosses = [_cross_words(trial) for _title, trial in block.crosses]
     height = max(height, *(_WORDS_AT + sum(each.height for each in words) for words in crosses), 0.0) + 3
@@ -33,15 +35,16 @@ def summary(block: Summary) -> list[Slice]:
     def draw(pages: Pages, y: float) -> None:
         stance.draw(pages, y)
         for (title, trial), words, x in zip(block.crosses, crosses, _CROSSES, strict=False):
-            _cross(pages, title, trial, words, x, y)
+            _cross(pages, title, trial, words, now().text + x, y)
         _systems(pages, block, y)
         if block.legs is not None:
             drawn = legs(block.legs, views=("front",), kinds=block.feelings, brief=True, text_scale=1.06)
-            pages.figure(drawn, pages.root.add("Figure"), x=_LEGS_AT[0], y=y + _LEGS_AT[1], scale=looks.LEGS)
+            figure_at = pages.root.add("Figure")
+            pages.figure(drawn, figure_at, x=now().text + _LEGS_AT[0], y=y + _LEGS_AT[1], scale=looks.LEGS)
 
     strips = [Slice(height=height, draw=draw, keep=bool(block.legs_words))]
     if block.legs_words:
-        strips += text(block.legs_words, looks.SMALL)
+        strips += text(block.legs_words, now().small)
     return headed(block.heading, strips)
 
 
@@ -84,10 +87,10 @@ def _systems(pages: Pages, block: Summary, y: float) -> None:
         strong = kind == "abnormal"
         row = table.add("TR")
         with pages.decoration():
-            pages.mark(mark(kind), x=_SYSTEM_MARK, y=at - 8.4, scale=looks.MARK)
+            pages.mark(mark(kind), x=now().text + _SYSTEM_MARK, y=at - 8.4, scale=looks.MARK)
         style = looks.ANSWER_STRONG if strong else looks.ITEM
         named = paragraph(name, style, width=_SYSTEM_STATE - _SYSTEM_NAME)
-        pages.write(named, row.add("TH", scope="Row"), x=_SYSTEM_NAME, y=at)
+        pages.write(named, row.add("TH", scope="Row"), x=now().text + _SYSTEM_NAME, y=at)
         said = paragraph(state, looks.STATE_STRONG if strong else looks.STATE, width=59)
-        pages.write(said, row.add("TD"), x=_SYSTEM_STATE, y=at - (len(said.lines) - 1) * 3.5)
+        pages.write(said, row.add("TD"), x=now().text + _SYSTEM_STATE, y=at - (len(said.lines) - 1) * 3.5)
         at += _SYSTEM_PITCH

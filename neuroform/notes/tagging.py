@@ -8,7 +8,23 @@ if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
 Tag = Literal[
-    "Document", "Sect", "H1", "H2", "H3", "P", "Span", "L", "LI", "Lbl", "LBody", "Table", "TR", "TH", "TD", "Figure"
+    "Document",
+    "Sect",
+    "H1",
+    "H2",
+    "H3",
+    "P",
+    "Span",
+    "L",
+    "LI",
+    "Lbl",
+    "LBody",
+    "Table",
+    "TR",
+    "TH",
+    "TD",
+    "Figure",
+    "Form",
 ]
 Scope = Literal["Column", "Row"]
 Box = tuple[float, float, float, float]
@@ -34,6 +50,8 @@ class Element:
     """Of a table's heading."""
     span: int = 1
     """How many columns a table's cell takes."""
+    form: str = ""
+    """Of a place for a signature: whose it will be; what is signed there is put into it later."""
     box: Box | None = None
     """Where a figure stands: left, bottom, right, top in points."""
     kids: "list[Element | Content]" = field(default_factory=list)
@@ -128,6 +146,8 @@ class _Tree:
 
 
 def _attributes(element: Element) -> Iterator[str]:
+    if element.form:
+        yield f"/T{_text(element.form)}"
     if element.alt:
         yield f"/Alt{_text(element.alt)}"
     if element.box is not None:

@@ -18,6 +18,10 @@ LARGEST = 200_000
 _FIELD = re.compile(r"\{([a-z_]+)\}")
 
 
+class TemplateError(PaperError):
+    """A clinic's own template can't be used; the program's can."""
+
+
 @dataclass(frozen=True)
 class Wording:
     """The words of one kind of file, by dotted name."""
@@ -77,15 +81,19 @@ class Source:
 def wording(folder: Path | None) -> Wording:
     """Return the words of every paper; what a clinic's file lacks is the program's.
 
-    Raises PaperError when the clinic's file can't be used.
+    Raises TemplateError when the clinic's file can't be used.
     """
-    ours = _shipped("papers.toml")
-    theirs = _clinics(folder, "papers.toml")
-    return Wording(ours.table if theirs is None else _over(ours.table, theirs.table))
+    return Wording(merged("papers.toml", folder))
+
+
+def merged(name: str, folder: Path | None) -> Mapping[str, Any]:
+    """Return a template's table, what the clinic's file holds in the place of the program's."""
+    ours, theirs = _shipped(name), _clinics(folder, name)
+    return ours.table if theirs is None else _over(ours.table, theirs.table)
 
 
 def source(name: str, folder: Path | None) -> Source:
-    """Return the template of a letter, the clinic's where it has one; raises PaperError when it can't be used."""
+    """Return the template of a letter, the clinic's where it has one; raises TemplateError when it can't be used."""
     return _clinics(folder, name) or _shipped(name)
 
 
@@ -125,15 +133,15 @@ def _clinics(folder: Path | None, name: str) -> Source | None:
     return Source(name=name, table=table, own=True, digest=hashlib.sha256(data).digest())
 
 
-def _broken(file: Path, why: str) -> PaperError:
-    return PaperError(
+def _broken(file: Path, why: str) -> TemplateError:
+    return TemplateError(
         _(N_("The clinic's template {file} can't be used: {why}.")).format(file=file.name, why=why),
         _(N_("Mend it, or move it away to use the program's own.")),
     )
 
 
-def _unfit(name: str, why: str) -> PaperError:
-    return PaperError(
+def _unfit(name: str, why: str) -> TemplateError:
+    return TemplateError(
         _(N_("The wording of papers can't be used: {why}.")).format(why=_(why).format(name=name)),
         _(N_("Mend the clinic's papers.toml, or move it away to use the program's own.")),
     )

@@ -201,7 +201,8 @@ def _reach(root: Any) -> Iterator[_Id]:
         if isinstance(each, pikepdf.Array):
             waiting += list(each.as_list())
         elif isinstance(each, pikepdf.Dictionary | pikepdf.Stream):
-            waiting += [each.get(key) for key in list(each.keys()) if key not in {"/Parent", "/P", "/V"}]
+            # "/Obj" leads from the structure tree to a signature's place, which is compared on its own.
+            waiting += [each.get(key) for key in list(each.keys()) if key not in {"/Parent", "/P", "/V", "/Obj"}]
 
 
 def _is_page(each: Any) -> bool:

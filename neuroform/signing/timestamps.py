@@ -21,9 +21,7 @@ from pyhanko.sign.signers.pdf_signer import (
 from pyhanko.sign.timestamps import TimeStamper
 from pyhanko_certvalidator import ValidationContext
 
-from neuroform.errors import SigningError
-from neuroform.language import N_, _
-from neuroform.signing import moments, trust
+from neuroform.signing import trust
 from neuroform.signing.certificates import SigningCertificate
 from neuroform.signing.timeservice import TimeService
 
@@ -87,13 +85,7 @@ async def gathered(
     others += stamper.certificates
     lists = [each.public_bytes(Encoding.DER) for each in trusted.withdrawn]
     lists += [await asyncio.to_thread(_fetched, url, service.timeout) for url in sorted(_addresses(others))]
-    moment = trust.withdrawn_on(signer.certificate, trust.joined(trusted, lists), signed_at=at, stamped=True)
-    if moment is not None:
-        withdrawn = _(N_("{name}'s certificate was withdrawn on {moment}."))
-        raise SigningError(
-            withdrawn.format(name=signer.name, moment=moments.minute(moment)),
-            _(N_("Choose a certificate that may sign today. Nothing was signed.")),
-        )
+    trust.require_not_withdrawn(signer.certificate, trust.joined(trusted, lists), at=at)
     return ValidationContext(
         trust_roots=roots,
         other_certs=others,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from neuroform.errors import SigningError
 from neuroform.language import N_, _
+from neuroform.signing import moments
 
 if TYPE_CHECKING:
     from cryptography.x509 import Certificate, CertificateRevocationList
@@ -93,6 +94,19 @@ def withdrawn_on(certificate: "Certificate", trust: Trust, *, signed_at: datetim
         if signed_at >= entry.revocation_date_utc or not (stamped or reason in harmless):
             return entry.revocation_date_utc
     return None
+
+
+def require_not_withdrawn(certificate: "Certificate", trust: Trust, *, at: datetime) -> None:
+    """Raise SigningError when a list names the certificate of someone who is about to sign."""
+    from neuroform.signing.certificates import common_name
+
+    moment = withdrawn_on(certificate, trust, signed_at=at, stamped=True)
+    if moment is not None:
+        withdrawn = _(N_("{name}'s certificate was withdrawn on {moment}."))
+        raise SigningError(
+            withdrawn.format(name=common_name(certificate), moment=moments.minute(moment)),
+            _(N_("Choose a certificate that may sign today. Nothing was signed.")),
+        )
 
 
 def _lists(certificate: "Certificate", trust: Trust) -> "list[CertificateRevocationList]":

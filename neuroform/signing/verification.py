@@ -100,6 +100,10 @@ def sentence(
     if damage is not None and not signed:
         damaged = _(N_("This paper is damaged: {what}."))
         return f"{damaged.format(what=damage)} {dont}"
+    wrong = next((each for each in signatures if not each.intact), None)
+    if wrong is not None and damage is None:
+        changed = _(N_("This paper was changed after it was signed."))
+        return " ".join(part for part in (changed, wrong.problem, dont) if part)
     named = [words for signature in signatures for words in signature.changed_after]
     changes = dict.fromkeys([*named, *([] if damage is None else [damage])])
     if changes:
@@ -107,10 +111,6 @@ def sentence(
         return f"{changed.format(what='; '.join(changes))} {dont}"
     if not signatures:
         return _(N_("This paper isn't signed. Don't take it for a signed one."))
-    wrong = next((each for each in signatures if not each.intact), None)
-    if wrong is not None:
-        changed = _(N_("This paper was changed after it was signed."))
-        return " ".join(part for part in (changed, wrong.problem, dont) if part)
     found = next((each.problem for each in signatures if each.problem is not None), doubt)
     unsure = _(N_("This paper is as it was signed, but who signed it isn't certain. {problem}"))
     return f"{unsure.format(problem=found or '')} {dont}"

@@ -33,8 +33,8 @@ from pyhanko_certvalidator.registry import SimpleCertificateStore
 
 from neuroform.errors import SigningError
 from neuroform.language import N_, _
+from neuroform.signing import accessible, timestamps
 from neuroform.signing import stamp as stamps
-from neuroform.signing import timestamps
 from neuroform.signing.certificates import SigningCertificate, TokenKey, longest_signature
 from neuroform.signing.fields import FIELD_NAMES, Place, Role
 from neuroform.signing.timeservice import TimeService
@@ -122,7 +122,7 @@ def add_fields(pdf: bytes, fields: Sequence[NewField]) -> bytes:
         drawing = stamps.draw(
             stamps.Stamp(caption=caption, name=name, lines=lines, signed=False), width=width, height=height
         )
-        page = pages(field.place.page)[0]
+        page, _resources = pages(field.place.page)
         _made, reference = sig_fields.prepare_sig_field(
             FIELD_NAMES[field.role], writer.root, update_writer=writer, box=field.place.box, include_on_page=page
         )
@@ -138,6 +138,8 @@ def add_fields(pdf: bytes, fields: Sequence[NewField]) -> bytes:
             lock = sig_fields.FieldMDPSpec(sig_fields.FieldMDPAction.ALL).as_sig_field_lock()
             lock[pdf_name("/P")] = generic.NumberObject(sig_fields.MDPPerm.NO_CHANGES.value)
             made_field[pdf_name("/Lock")] = writer.add_object(lock)
+        accessible.tie_in(writer, made_field, reference, page, name=field.role, words=caption)
+    accessible.declare(writer)
     out = BytesIO()
     write(out)
     return out.getvalue()

@@ -1,18 +1,23 @@
 """Names the signed note that an addendum adds to."""
 
 from hashlib import sha256
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from neuroform.errors import PaperError
+from neuroform.errors import NeuroformError, PaperError
 from neuroform.exam import files
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _, in_english
 from neuroform.settings import Settings
 from neuroform.workflow import recipe
+from neuroform.workflow.files import read_file
 from neuroform.workflow.signing import extract_exam, verify_paper
 
 if TYPE_CHECKING:
     from neuroform.notes.content import Earlier, Kind
+
+ADDED_TO = frozenset({"note", "addendum"})
+"""The kinds of paper that an addendum adds to."""
 
 
 def earlier_note(note: bytes, exam: Examination, settings: Settings) -> "Earlier":
@@ -27,11 +32,19 @@ def earlier_note(note: bytes, exam: Examination, settings: Settings) -> "Earlier
     if not found.unchanged:
         raise _refused(found.sentence)
     earlier, kind = files.read(extract_exam(note)), _kind(note)
-    if kind not in {"note", "addendum"}:
+    if kind not in ADDED_TO:
         raise _refused(_(N_("That paper is no note.")))
     if not _same_person(earlier, exam):
         raise _another_person(earlier)
     return _named(earlier, kind, sha256(note).hexdigest())
+
+
+def can_be_added_to(path: Path) -> bool:
+    """Tell whether a paper is a note or an addendum; whether it can be relied on is asked when it is added to."""
+    try:
+        return _kind(read_file(path)) in ADDED_TO
+    except NeuroformError:
+        return False
 
 
 def _kind(note: bytes) -> "Kind":

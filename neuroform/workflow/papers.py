@@ -10,12 +10,13 @@ from neuroform.exam.examination import Examination
 from neuroform.language import N_, _, in_english
 from neuroform.protocols.loading import Protocol
 from neuroform.settings import Settings, places
-from neuroform.workflow import recipe
+from neuroform.workflow import own_templates, recipe
 from neuroform.workflow.conclude import Conclusions, protocol_of
 from neuroform.workflow.gathering import gather
+from neuroform.workflow.logo import printed
 
 if TYPE_CHECKING:
-    from neuroform.notes.content import Clinic, Earlier, Kind
+    from neuroform.notes.content import Clinic, Earlier, Kind, Paper
     from neuroform.notes.layout import UnsignedPaper
 
 OFFERED = ("note", "referral", "patient_letter", "completeness", "addendum")
@@ -70,19 +71,30 @@ def write_paper(order: Order, settings: Settings, *, clock: Callable[[], datetim
 
 def lay_out(order: Order, settings: Settings) -> "tuple[UnsignedPaper, Conclusions]":
     """Return a paper's bare pages, as a preview shows them, and what was concluded for it."""
-    from neuroform.notes import papers
+    from neuroform.notes.layout import lay_out as laid_out
 
-    basis, concluded = gather(order.exam, _protocol(order, settings), settings)
-    made = papers.make(order.kind, basis, clinic=_clinic(settings, order), earlier=order.earlier)
-    return made, concluded
+    content, concluded = _content(order, settings)
+    return laid_out(content), concluded
 
 
 def write_text(order: Order, settings: Settings) -> tuple[str, Conclusions]:
     """Return the same paper as plain text, and what was concluded for it."""
-    from neuroform.notes import papers
+    from neuroform.notes.text import written
 
+    content, concluded = _content(order, settings)
+    return written(content), concluded
+
+
+def refused_templates(order: Order, settings: Settings) -> PaperError | None:
+    """Return why the clinic's own templates stand aside for the program's in this paper; None where they don't."""
+    basis, _concluded = gather(order.exam, _protocol(order, settings), settings)
+    return own_templates.refused(order.kind, basis, clinic=_clinic(settings, order), earlier=order.earlier)
+
+
+def _content(order: Order, settings: Settings) -> "tuple[Paper, Conclusions]":
     basis, concluded = gather(order.exam, _protocol(order, settings), settings)
-    return papers.text(order.kind, basis, clinic=_clinic(settings, order), earlier=order.earlier), concluded
+    clinic = _clinic(settings, order)
+    return own_templates.content(order.kind, basis, clinic=clinic, earlier=order.earlier), concluded
 
 
 def _protocol(order: Order, settings: Settings) -> Protocol:
@@ -99,6 +111,7 @@ def _clinic(settings: Settings, order: Order) -> "Clinic":
         telephones={each.who: each.number for each in settings.telephones},
         templates=own if own.is_dir() else None,
         demonstration=order.demonstration,
+        logo=printed(settings.logo),
     )
 
 

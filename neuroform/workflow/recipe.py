@@ -1,8 +1,9 @@
 """What a paper carries beside its exam so that anyone can write it again, and writing it again."""
 
 import json
+from base64 import b64decode, b64encode
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ from neuroform.errors import PaperError
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.settings import Settings, places
+from neuroform.workflow import logo, own_templates, program
 from neuroform.workflow.conclude import named_protocol, protocol_of
 from neuroform.workflow.gathering import gather
 
@@ -19,8 +21,13 @@ if TYPE_CHECKING:
 NAME = "paper.json"
 """Its name inside the paper."""
 _FORMAT = "neuroform-paper/1"
-_LARGEST = 100_000
+_LARGEST = 400_000
 _EARLIER = ("title", "when", "sha256")
+_ADDED = "text"
+
+
+def _this_program() -> str:
+    return program.digest()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,6 +40,13 @@ class Recipe:
     """The name of what was to be examined."""
     earlier: "Earlier | None" = None
     """Of an addendum: the note it adds to."""
+    program: str = field(default_factory=_this_program)
+    """The digest of the program that wrote the paper; empty where the paper doesn't say."""
+
+    @property
+    def by_this_program(self) -> bool:
+        """Whether program, templates and limits are still what they were when the paper was written."""
+        return self.program == _this_program()
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -59,9 +73,17 @@ class Again:
 def written(recipe: Recipe) -> bytes:
     """Return a recipe as it travels in a paper: JSON, UTF-8, without the templates, whose digest is on the page."""
     clinic = asdict(recipe.clinic)
-    del clinic["templates"]
+    del clinic["templates"], clinic["refused"]
+    clinic["logo"] = b64encode(recipe.clinic.logo).decode()
     earlier = None if recipe.earlier is None else asdict(recipe.earlier)
-    held = {"format": _FORMAT, "kind": recipe.kind, "protocol": recipe.protocol, "clinic": clinic, "earlier": earlier}
+    held = {
+        "format": _FORMAT,
+        "program": recipe.program,
+        "kind": recipe.kind,
+        "protocol": recipe.protocol,
+        "clinic": clinic,
+        "earlier": earlier,
+    }
     return json.dumps(held, ensure_ascii=False, indent=1).encode()
 
 
@@ -74,13 +96,14 @@ def read(data: bytes) -> Recipe:
 
 
 def _read(data: bytes) -> Recipe:
-    from neuroform.notes.content import KINDS, Clinic, Earlier
+    from neuroform.notes.content import KINDS, Clinic
 
     held = json.loads(data) if len(data) <= _LARGEST else None
     if not isinstance(held, Mapping) or held.get("format") != _FORMAT or held.get("kind") not in KINDS:
         raise ValueError("not a recipe of this format")
     clinic, earlier = held["clinic"], held["earlier"]
     return Recipe(
+        program=str(held.get("program", "")),
         kind=held["kind"],
         protocol=str(held["protocol"]),
         clinic=Clinic(
@@ -89,9 +112,24 @@ def _read(data: bytes) -> Recipe:
             telephones={str(who): str(number) for who, number in clinic["telephones"].items()},
             templates=_templates(),
             demonstration=clinic["demonstration"] is True,
+            logo=_logo(clinic.get("logo", "")),
         ),
-        earlier=None if earlier is None else Earlier(**{name: str(earlier[name]) for name in _EARLIER}),
+        earlier=None if earlier is None else _note(earlier),
     )
+
+
+def _logo(held: str) -> bytes:
+    data = b64decode(held, validate=True)
+    if data and not logo.is_printed(data):
+        raise ValueError("not a logo as papers print it")
+    return data
+
+
+def _note(earlier: Mapping[str, object]) -> "Earlier":
+    from neuroform.notes.content import Earlier
+
+    named = {name: str(earlier[name]) for name in _EARLIER}
+    return Earlier(**named, text=str(earlier.get(_ADDED, "")))
 
 
 def guessed(kind: "Kind", exam: Examination, settings: Settings) -> Recipe:
@@ -103,16 +141,20 @@ def guessed(kind: "Kind", exam: Examination, settings: Settings) -> Recipe:
         letterhead=settings.letterhead,
         telephones={each.who: each.number for each in settings.telephones},
         templates=_templates(),
+        logo=logo.printed(settings.logo),
     )
     return Recipe(kind=kind, clinic=clinic, protocol=protocol_of(exam, settings).name)
 
 
+def built_in(recipe: Recipe) -> Recipe:
+    """Return a recipe for the same paper where the clinic's own templates could not be used."""
+    return replace(recipe, clinic=replace(recipe.clinic, templates=None, refused=True))
+
+
 def again(exam: Examination, recipe: Recipe, settings: Settings) -> Again:
     """Gather all that a paper is written from. Raises ProtocolError or PaperError when it can't be."""
-    from neuroform.notes import papers
-
     basis, _concluded = gather(exam, named_protocol(recipe.protocol), settings)
-    content = papers.content(recipe.kind, basis, clinic=recipe.clinic, earlier=recipe.earlier)
+    content = own_templates.content(recipe.kind, basis, clinic=recipe.clinic, earlier=recipe.earlier)
     return Again(content=content, basis=basis)
 
 

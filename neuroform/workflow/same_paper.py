@@ -33,8 +33,9 @@ def compare(paper: bytes, settings: Settings) -> Comparison:
     """Compare the pages of a paper, signed or not, with the exam attached to it.
 
     The paper is written again, by what it carries of its clinic or else by `settings`, and words and pictures of the
-    pages are compared; where another version of program or templates wrote it, the person and the findings are looked
-    for by their words. Never raises for what a paper holds. Call it from one thread at a time.
+    pages are compared. Where another program or other templates wrote it, by the line at its foot or by the digest it
+    carries, the person and the findings are looked for by their words. Never raises for what a paper holds. Call it
+    from one thread at a time.
     """
     try:
         return _compared(paper, settings)
@@ -57,6 +58,8 @@ def _compared(paper: bytes, settings: Settings) -> Comparison:
     supplement = pdfa.supplement(paper)
     ways = [recipe.read(supplement)] if supplement is not None else list(_guesses(exam, settings))
     again = [recipe.again(exam, way, settings) for way in ways]
+    if supplement is not None and not _is_version(again[0], shown):
+        again.append(recipe.again(exam, recipe.built_in(ways[0]), settings))
     made = {each: page_words.read(each.pages()) for each in again if _is_version(each, shown)}
     differences = [page_words.difference(shown, pages) for pages in made.values()]
     if None in differences:
@@ -66,7 +69,7 @@ def _compared(paper: bytes, settings: Settings) -> Comparison:
     whose = page_words.stranger(exam, shown, nearest)
     if whose is not None:
         return _refused(whose, by="words")
-    if supplement is not None and differences:
+    if supplement is not None and differences and ways[0].by_this_program:
         words = _(N_("The examination in this paper doesn't make these pages: {difference}."))
         return _refused(words.format(difference=differences[0]), by="pages")
     return _by_words(again[0], shown, nearest)

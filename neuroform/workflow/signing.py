@@ -1,11 +1,12 @@
 """Signs papers, says whether one can be relied on, and takes the exam out of one."""
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from neuroform.errors import FileError
 from neuroform.language import N_, _
 from neuroform.settings import TOKEN, Settings
 from neuroform.workflow.files import read_file
@@ -88,6 +89,8 @@ def sign_paper(
     """
     from neuroform.signing.sign import sign
 
+    if settings is not None:
+        _check_not_withdrawn(certificate, settings, clock())
     if settings is None or not settings.time_stamp_service:
         return sign(paper, signer=certificate, role=role, clock=clock)
     told: list[str] = []
@@ -99,6 +102,14 @@ def sign_paper(
         for sentence in told:
             warn(sentence)
     return signed
+
+
+def _check_not_withdrawn(certificate: "SigningCertificate", settings: Settings, at: datetime) -> None:
+    """Refuse a certificate that the clinic's own lists name; a list that can't be read is told of when verifying."""
+    from neuroform.signing import trust
+
+    with suppress(FileError):
+        trust.require_not_withdrawn(certificate.certificate, trust.read(_authorities(settings.authorities)), at=at)
 
 
 def _time_service(settings: Settings) -> "TimeService":

@@ -86,11 +86,14 @@ def headline(signature: "Signature") -> str:
 
 
 def state(signature: "Signature") -> str:
-    """Return whether what was signed is unchanged and by whom it is trusted, and what was added after it."""
-    parts = [
-        _(N_("as it was signed") if signature.intact else N_("not as it was signed")),
-        _(N_("certificate trusted") if signature.trusted else N_("certificate not trusted")),
-    ]
+    """Return whether what was signed is unchanged and by whom it is trusted, and what was added after it.
+
+    Of a signature that doesn't hold nothing is said of trust: its certificate vouches for nothing.
+    """
+    parts = [_(N_("not valid, altered since it was signed"))]
+    if signature.intact:
+        trusted = _(N_("certificate trusted") if signature.trusted else N_("certificate not trusted"))
+        parts = [_(N_("as it was signed")), trusted]
     return "; ".join([*parts, *signature.changed_after]) + "."
 
 

@@ -251,6 +251,19 @@ def pages_of(pdf: bytes) -> list[str]:
         document.close()
 
 
+def place_of(words: str, pdf: bytes, *, page: int = 0) -> tuple[float, float]:
+    """Return where words first stand on a page: from its left edge and from its upper one."""
+    document = pypdfium2.PdfDocument(BytesIO(pdf))
+    try:
+        text = document[page].get_textpage()
+        found = text.search(words).get_next()
+        assert found is not None, words
+        left, _bottom, _right, top = text.get_charbox(found[0])
+        return left, document[page].get_height() - top
+    finally:
+        document.close()
+
+
 def squeezed(text: str) -> str:
     """Return text with every kind of white space as one blank."""
     return " ".join(text.split())

@@ -60,16 +60,16 @@ def test_every_finding_s_words_are_in_the_note(exam: Examination) -> None:
             assert words.split(", ")[0] in drawn, path
 
 
-def overfull(pdf: bytes) -> list[str]:
-    """List what is written outside a page’s margins of 51 points, with room for a space at the end of a line."""
+def overfull(pdf: bytes, *, left: float = 49.0, right: float = 547.5) -> list[str]:
+    """List what is written outside a page’s margins, usually of 51 points, with room for a space behind a line."""
     document = pypdfium2.PdfDocument(BytesIO(pdf))
     found = []
     for page in document:
         text = page.get_textpage()
         for number in range(text.count_rects()):
-            left, bottom, right, top = text.get_rect(number)
-            if left < 49 or right > 547.5 or bottom < 12 or top > 830:
-                found.append(text.get_text_bounded(left, bottom, right, top))
+            begins, bottom, ends, top = text.get_rect(number)
+            if begins < left or ends > right or bottom < 12 or top > 830:
+                found.append(text.get_text_bounded(begins, bottom, ends, top))
     document.close()
     return found
 

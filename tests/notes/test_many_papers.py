@@ -2,7 +2,7 @@
 
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
@@ -22,15 +22,17 @@ from neuroform.notes.layout import UnsignedPaper
 from neuroform.settings import Settings
 from neuroform.workflow.conclude import named_protocol
 from neuroform.workflow.gathering import gather
+from tests.conftest import IN_CI
 from tests.exam.strategies import generated
 from tests.notes.invented import pages_of, squeezed
 from tests.notes.test_generated_papers import drawable, overfull
 
-LONG = os.environ.get("NEUROFORM_LONG") == "1"
-COUNT = 1000 if LONG else 60
+COUNT = 1000 if IN_CI or os.environ.get("NEUROFORM_LONG") == "1" else 60
 OTHERS: tuple[Kind, ...] = tuple(kind for kind in KINDS if kind != "note")
 EARLIER = Earlier(title="Legs and balance examination, note", when="12 November 2026, 09:30", sha256="9f" * 32)
 TRIAL = {"sway", "direction", "seconds", "ended"}
+# In points at pdftotext's own 72 to the inch, from the upper left corner of the page.
+BETWEEN_HEAD_AND_FOOT = ("-x", "0", "-y", "64", "-W", "596", "-H", "732")
 AFTER_NORMAL = r"Comments|Signed with a reason|Not answered|Plan"
 
 
@@ -92,20 +94,34 @@ def letters(text: str) -> str:
     return re.sub(r"[\s-]", "", text).casefold()
 
 
+def expected(written: Written) -> Iterator[tuple[str, str]]:
+    """Yield (path, words) for everything that was found."""
+    for path, found in walk.recorded(written.exam):
+        entry = walk.entry(path)
+        if entry.section == "conclusion" or entry.kind == "text":
+            continue
+        value = found.value if isinstance(found, Examined) else None if not entry.plain else found
+        # A trial is told in a phrase of its own: "slight sway, forward; stepped at 12 s".
+        if value is None or (entry.path.rpartition(".")[2] in TRIAL and not isinstance(value, int | float)):
+            continue
+        for words in told(entry, value):
+            yield path, letters(words)
+
+
 def test_every_finding_s_words_are_read_from_the_note_h25(all_written: list[Written]) -> None:
     for written in all_written:
-        for path, found in walk.recorded(written.exam):
-            entry = walk.entry(path)
-            if entry.section == "conclusion" or entry.kind == "text":
-                continue
-            value = found.value if isinstance(found, Examined) else None if not entry.plain else found
-            if value is None:
-                continue
-            # A trial is told in a phrase of its own: "slight sway, forward; stepped at 12 s".
-            if entry.path.rpartition(".")[2] in TRIAL and not isinstance(value, int | float):
-                continue
-            for words in told(entry, value):
-                assert letters(words) in written.flow, (written.number, path, words)
+        missing = [path for path, words in expected(written) if words not in written.flow]
+        assert missing == [], written.number
+
+
+def test_every_finding_s_words_are_found_by_pdftotext_h29(
+    all_written: list[Written], poppler_text: Callable[..., str]
+) -> None:
+    """A second program reads the pages: what dropped out of "< 3.5" or stood in no letter it knows would be missing."""
+    for written in all_written:
+        read = letters(poppler_text(written.note.pdf, *BETWEEN_HEAD_AND_FOOT))
+        missing = [(path, words) for path, words in expected(written) if words not in read]
+        assert missing == [], written.number
 
 
 def test_what_was_not_examined_is_read_with_its_reason_h25(all_written: list[Written]) -> None:

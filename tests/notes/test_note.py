@@ -12,6 +12,7 @@ import pytest
 
 from neuroform.completeness.gaps import Gap, Severity
 from neuroform.exam import walk
+from neuroform.exam.conclusion import WORDING_RULE, GapReason
 from neuroform.exam.findings import Examined
 from neuroform.notes import papers
 from neuroform.notes.content import Basis, Clinic, Findings, RunIn
@@ -92,6 +93,20 @@ def test_an_edited_paragraph_says_so_at_its_head_with_the_generated_beneath(basi
     plain = basis_of(walk.put(basis.exam, "conclusion.paragraph", None))
     assert "As generated" not in words_of(plain)
     assert "Edited by" not in words_of(plain)
+
+
+def test_why_a_wording_stands_against_the_findings_is_printed(basis: Basis) -> None:
+    # Hazard H14.
+    given = GapReason(rule=WORDING_RULE, items=("reflexes.ankle.right",), reason="Absent for years.")
+    kept = (*(basis.exam.conclusion.gap_reasons or ()), given)
+    conclusion = basis.exam.conclusion.model_copy(update={"gap_reasons": kept})
+    told = words_of(replace(basis, exam=basis.exam.model_copy(update={"conclusion": conclusion})))
+    assert "The interpretation as edited says more than the findings: Ankle reflex, right." in told
+    assert "Reason: Absent for years." in told
+    unedited = conclusion.model_copy(update={"paragraph": None})
+    assert "Absent for years." not in words_of(
+        replace(basis, exam=basis.exam.model_copy(update={"conclusion": unedited}))
+    )
 
 
 @pytest.mark.parametrize(

@@ -152,3 +152,17 @@ def test_a_decomposed_letter_is_drawn_whole() -> None:
 def test_no_style_is_smaller_than_can_be_read() -> None:
     styles = [style for style in vars(looks).values() if isinstance(style, Style)]
     assert min(style.size for style in styles) >= looks.LEAST
+
+
+def test_no_paragraph_ends_in_a_line_of_one_word_where_the_line_before_can_spare_one() -> None:
+    words = "The plan is to come again in two weeks and to ring at once if anything gets worse again"
+    for width in range(120, 400, 3):
+        lines = ["".join(piece.text for piece in line.pieces) for line in paragraph(words, STYLE, width=width).lines]
+        assert " ".join(squeezed(line) for line in lines) == words
+        assert len(lines) == 1 or " " in lines[-1].strip(), width
+        assert all(line.width <= width + 0.01 for line in paragraph(words, STYLE, width=width).lines)
+
+
+def test_a_word_on_a_line_of_its_own_stays_there() -> None:
+    lines = paragraph("Seen again in two weeks, in the clinic.\nTomorrow", STYLE, width=300).lines
+    assert ["".join(piece.text for piece in line.pieces).strip() for line in lines][-1] == "Tomorrow"

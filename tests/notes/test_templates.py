@@ -7,11 +7,14 @@ from pathlib import Path
 import pytest
 
 from neuroform.errors import PaperError
-from neuroform.notes import papers, rendering, wording
-from neuroform.notes.content import Basis, Clinic
-from tests.notes.invented import pages_of, squeezed
+from neuroform.notes import arrangement, papers, rendering, wording
+from neuroform.notes.content import KINDS, Basis, Clinic, Earlier, Kind
+from neuroform.notes.measures import Measures
+from neuroform.notes.note import ORDER
+from tests.notes.invented import pages_of, place_of, squeezed
+from tests.notes.test_generated_papers import overfull
 
-LETTER = "referral/falls_clinic.toml"
+EARLIER = Earlier(title="Legs and balance examination, note", when="12 November 2026, 09:30", sha256="9f" * 32)
 
 
 def clinic(folder: Path, **files: str) -> Clinic:
@@ -115,3 +118,73 @@ def test_a_template_that_is_too_large_is_refused(tmp_path: Path, basis: Basis) -
     own = clinic(tmp_path, referral__falls_clinic="#" * (wording.LARGEST + 1))
     with pytest.raises(PaperError, match="larger"):
         papers.text("referral", basis, clinic=own)
+
+
+def test_the_shipped_layout_is_the_usual_one() -> None:
+    assert arrangement.arrangement(None) == arrangement.Arrangement(measures=Measures(), order=ORDER)
+
+
+def test_a_clinic_s_layout_moves_what_it_names_and_leaves_the_rest(tmp_path: Path, basis: Basis) -> None:
+    own = clinic(tmp_path, layout="[page]\nleft = 60\nright = 42\nletterhead = 90\n[type]\nbody = 12\n")
+    usual, moved = papers.make("note", basis), papers.make("note", basis, clinic=own)
+    (left, top), (own_left, own_top) = place_of("Legs and balance", usual.pdf), place_of("Legs and balance", moved.pdf)
+    assert own_left - left == pytest.approx(9, abs=0.5)
+    assert own_top - top == pytest.approx(90, abs=0.5)
+    assert overfull(moved.pdf, left=57.5, right=556) == []
+    assert squeezed(" ".join(pages_of(usual.pdf)))[:40] == squeezed(" ".join(pages_of(moved.pdf)))[:40]
+    # On later pages nothing is printed already.
+    assert place_of("Legs and balance", moved.pdf, page=1)[1] == pytest.approx(
+        place_of("Legs and balance", usual.pdf, page=1)[1], abs=0.5
+    )
+
+
+def test_a_clinic_orders_a_notes_blocks_below_what_is_urgent(tmp_path: Path, basis: Basis) -> None:
+    order = ["plan", *(name for name in ORDER if name != "plan")]
+    own = clinic(tmp_path, layout=f"[note]\norder = {order}\n".replace("'", '"'))
+    text = papers.text("note", basis, clinic=own)
+    assert text.index("\nPlan\n") < text.index("\nImpression\n")
+    assert text.startswith("Within days (urgent finding)")
+    assert text.index("\nSignatures\n") > text.index("\nLimits used\n")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize(
+    "layout",
+    [
+        "[page]\nleft = 85\nright = 28\nheadings = 90\nletterhead = 200\n",
+        "[type]\nbody = 13\nsmall = 11\nletter = 13\npatient = 18\n",
+    ],
+)
+def test_the_widest_and_the_largest_that_a_clinic_may_ask_for_fit(
+    tmp_path: Path, basis: Basis, kind: Kind, layout: str
+) -> None:
+    made = papers.make(kind, basis, clinic=clinic(tmp_path, layout=layout), earlier=EARLIER)
+    left, right = (83.5, 570.0) if "page" in layout else (49.0, 547.5)
+    assert overfull(made.pdf, left=left, right=right) == []
+
+
+@pytest.mark.parametrize(
+    ("broken", "names"),
+    [
+        ("[page\n", "layout.toml"),
+        ("[pages]\nleft = 51\n", "pages isn't known"),
+        ("[page]\nlefts = 51\n", "page.lefts isn't known"),
+        ("[page]\nleft = 5\n", "page.left has to be a number from 28 to 85"),
+        ('[page]\nleft = "wide"\n', "page.left has to be a number"),
+        ("[page]\nleft = true\n", "page.left has to be a number"),
+        ("[page]\nleft = nan\n", "page.left has to be a number"),
+        ("[page]\nleft = 80\nright = 80\n", "more than 204 together"),
+        ("[type]\nbody = 7\n", "type.body has to be a number from 9.6 to 13"),
+        ('[note]\norder = ["plan"]\n', "note.order has to name each of these once: impression"),
+        ("note = 3\n", "note.order"),
+        ("page = 3\n", "page isn't known"),
+    ],
+)
+def test_a_layout_that_will_not_do_is_refused_by_its_entry(
+    tmp_path: Path, basis: Basis, broken: str, names: str
+) -> None:
+    with pytest.raises(wording.TemplateError) as refused:
+        papers.make("note", basis, clinic=clinic(tmp_path, layout=broken))
+    assert "layout.toml" in str(refused.value)
+    assert names in str(refused.value)
+    assert "move it away" in refused.value.do

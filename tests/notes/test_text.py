@@ -1,5 +1,7 @@
 """The paper as text to paste: urgent findings first, sides as words, the three states told apart."""
 
+from dataclasses import replace
+
 from neuroform.notes import papers
 from neuroform.notes.content import Basis, Earlier
 from tests.notes.invented import URGENT
@@ -39,6 +41,14 @@ def test_an_addendum_names_the_note_it_adds_to(basis: Basis) -> None:
     text = papers.text("addendum", basis, earlier=earlier)
     assert "12 November 2026, 09:30" in text
     assert "9f9f9f9f9f9f9f9f" in text
+
+
+def test_what_an_addendum_adds_stands_before_the_note_it_adds_to(basis: Basis) -> None:
+    earlier = Earlier(title="Legs and balance examination, note", when="12 November 2026, 09:30", sha256="9f" * 32)
+    text = papers.text("addendum", basis, earlier=replace(earlier, text="Rung by the ward.\n\nPlantars were flexor."))
+    assert text.index("Rung by the ward.") < text.index("Plantars were flexor.") < text.index("12 November 2026, 09:30")
+    assert "Added" in text
+    assert "Added" not in papers.text("addendum", basis, earlier=earlier)
 
 
 def test_the_completeness_sheet_tells_gaps_reasons_and_how_each_item_was_entered(basis: Basis) -> None:

@@ -16,6 +16,7 @@ from neuroform import shipped
 from neuroform.signing import authority as authorities
 from neuroform.signing import certificates, fields, pdfa, sign
 from neuroform.signing.certificates import DemoAuthority, SigningCertificate
+from tests.conftest import IN_CI
 
 if TYPE_CHECKING:
     from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
@@ -188,7 +189,7 @@ def revise() -> Reviser:
 @pytest.fixture(scope="session")
 def flips() -> int:
     """Give how many random bytes to change."""
-    return 1000 if os.environ.get("NEUROFORM_LONG") == "1" else 200
+    return 1000 if IN_CI or os.environ.get("NEUROFORM_LONG") == "1" else 200
 
 
 @pytest.fixture

@@ -110,6 +110,20 @@ def test_a_withdrawn_certificate_takes_its_papers_trust_and_no_others(where: Fol
     assert by_other.valid
 
 
+def test_a_withdrawn_certificate_signs_nothing_more_where_its_list_is_known(where: Folders) -> None:
+    lost = issue(where)
+    (listed,) = own_authority.issued(where)
+    own_authority.withdraw(where, listed.serial, authority_passphrase=AUTHORITY, clock=clock)
+    order = papers.Order(kind="note", exam=files.read(EXAM_FILE), exam_file=EXAM_FILE)
+    settings = Settings(authorities=(where.trusted,))
+    paper = papers.write_paper(order, settings, clock=clock)[0]
+    with (
+        signing.opened(lost, DAILY) as opened,
+        pytest.raises(SigningError, match="certificate was withdrawn on 20 Nov 2026"),
+    ):
+        signing.sign_paper(paper, certificate=opened, role="author", clock=clock, settings=settings)
+
+
 def test_what_was_withdrawn_stays_withdrawn_with_its_moment(where: Folders) -> None:
     issue(where)
     (lost,) = own_authority.issued(where)

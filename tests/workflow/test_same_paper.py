@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable
 from datetime import datetime
 from io import BytesIO
+from pathlib import Path
 from typing import Any
 
 import pikepdf
@@ -14,7 +15,7 @@ from neuroform import shipped
 from neuroform.exam import files
 from neuroform.settings import Settings
 from neuroform.signing import pdfa
-from neuroform.workflow import papers, recipe, same_paper
+from neuroform.workflow import papers, program, recipe, same_paper
 from neuroform.workflow.recipe import Recipe
 
 SETTINGS = Settings(clinic_name="Fernhill balance clinic", letterhead=("2 Fern Hill",))
@@ -121,6 +122,53 @@ def test_another_versions_paper_is_compared_by_words(monkeypatch: pytest.MonkeyP
     assert same_paper.compare(paper, SETTINGS).by == "words"
     assert same_paper.compare(paper, SETTINGS).agrees
     assert same_paper.compare(swapped, SETTINGS).agrees is False
+
+
+def _painted_words(paper: bytes) -> bytes:
+    """Rewrite the first page's title as a program of other code would have."""
+    out = BytesIO()
+    with pikepdf.open(BytesIO(paper)) as document:
+        page = document.pages[0]
+        page.contents_add(b"q 0.9 g 51 20 20 2 re f Q")
+        document.save(out)
+    return out.getvalue()
+
+
+def test_a_paper_of_the_same_version_but_other_code_is_compared_by_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    with monkeypatch.context() as patch:
+        patch.setattr(program, "digest", lambda: "of another program")
+        older = _painted_words(written(EXAM_FILE, carries=carried()))
+        swapped = written(EXAM_FILE, OTHER_FILES["another finding"], carries=carried())
+    found = same_paper.compare(older, ELSEWHERE)
+    assert (found.agrees, found.by) == (True, "words")
+    assert found.sentence.endswith("another version or another clinic wrote it.")
+    assert same_paper.compare(swapped, ELSEWHERE).agrees is False
+
+
+def test_pages_that_come_out_the_same_are_the_same_whatever_code_wrote_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    with monkeypatch.context() as patch:
+        patch.setattr(program, "digest", lambda: "of another program")
+        paper = written(EXAM_FILE, carries=carried())
+    assert same_paper.compare(paper, ELSEWHERE).by == "pages"
+
+
+def test_the_programs_digest_tells_its_code_its_templates_and_its_limits(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told = program.digest()
+    assert len(told) == 64
+    for changed_file in ("notes/layout.py", "templates/papers.toml", "resources/reference"):
+        listed = list(program._files())
+        name, file = next(each for each in listed if each[0].startswith(changed_file))
+        other = tmp_path / file.name
+        other.write_bytes(file.read_bytes() + b"\n")
+        exchanged = [(each, other if each == name else where) for each, where in listed]
+        with monkeypatch.context() as patch:
+            patch.setattr(program, "_files", lambda exchanged=exchanged: exchanged)
+            program.digest.cache_clear()
+            assert program.digest() != told, name
+    program.digest.cache_clear()
+    assert not any(name.startswith(("desktop/", "cli/")) for name, _file in program._files())
 
 
 @pytest.mark.parametrize("way", ["pages", "words"])

@@ -88,7 +88,13 @@ def test_a_changed_paper_does_not_open(sign: Sign, clinic: demo.Demo, where: str
         paper += b"% more\n"
     with pytest.raises(SigningError, match="changed after it was signed"):
         verifying.read_back(bytes(paper), clinic.settings)
-    assert looked(bytes(paper), clinic.settings).exam is None
+    found = looked(bytes(paper), clinic.settings)
+    assert found.exam is None
+    assert found.verification.sentence.startswith("This paper was changed after it was signed")
+    told = verifying.told(found)
+    assert "not trusted" not in " ".join(told)
+    if where == "within":
+        assert told[0].endswith(": not valid, altered since it was signed.")
 
 
 def test_an_exam_that_is_not_the_one_on_the_pages_is_not_offered_h13(sign: Sign, clinic: demo.Demo) -> None:
