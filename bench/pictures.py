@@ -13,6 +13,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from PySide6.QtWidgets import QApplication
 
+from bench import page_pictures
 from neuroform import shipped
 from neuroform.desktop import keys
 from neuroform.desktop.app import application
@@ -117,6 +118,8 @@ def main(folder: Path) -> None:
         for look in LOOKS:
             for title, state in _pictures():
                 _one(app, exam, look, state, folder / f"{name}-{look.name}-{title}.png")
+    pages = ((look.name, Theme(dark=look.dark, scale=look.scale), look.size) for look in LOOKS)
+    page_pictures.pictures(app, folder, pages)
     print(f"{len(list(folder.glob('*.png')))} pictures in {folder}")
 
 

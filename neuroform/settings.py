@@ -193,6 +193,8 @@ class Settings:
     clinic_name: str = _at("clinic.name", "", _line)
     letterhead: tuple[str, ...] = _at("clinic.letterhead", (), _lines)
     """Lines under the clinic's name on every paper."""
+    logo: Path | None = _at("clinic.logo", None, _file)
+    """A picture at the head of every paper, PNG or JPEG: a copy kept beside these settings."""
     telephones: tuple[Telephone, ...] = _at("clinic.telephones", (), _telephones, _numbers)
     examiner_name: str = _at("examiner.name", "", _line)
     examiner_designation: str = _at("examiner.designation", "", _line)

@@ -98,16 +98,19 @@ def run(
         QTimer.singleShot(0, lambda: load_faces(OTHER_SCRIPTS))
 
     window.when_shown(fill)
-    if scheme == "system":
-        hints = QGuiApplication.styleHints()
-        hints.colorSchemeChanged.connect(
-            lambda _scheme: window.set_theme(Theme(dark=wants_dark("system"), scale=window.theme.scale))
-        )
+    window.scheme = scheme
+    QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _scheme: _follow(window))
     window.show()
     status = app.exec()
     if failed:
         raise failed[0]
     return status
+
+
+def _follow(window: MainWindow) -> None:
+    """Take the system's colours where those are asked for."""
+    if window.scheme == "system":
+        window.set_theme(Theme(dark=wants_dark("system"), scale=window.theme.scale))
 
 
 def _room(app: QApplication) -> tuple[int, int]:

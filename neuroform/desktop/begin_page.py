@@ -55,6 +55,12 @@ class BeginPage(QWidget):
         self.first = self.fields["family_name"]
         self._dress()
 
+    def propose(self, *, examiner: str, amount: str) -> None:
+        """Propose another usual amount, and an examiner where none is written yet."""
+        if not self.fields["examiner"].text().strip():
+            self.fields["examiner"].setText(examiner)
+        self.amounts.setCurrentIndex(max(0, self.amounts.findData(amount)))
+
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
         self.theme = theme
@@ -81,12 +87,19 @@ class BeginPage(QWidget):
     def resizeEvent(self, _event: object) -> None:
         """Place the fields below each other."""
         theme = self.theme
-        x, y = self._left(), theme.px(70)
+        held = (*self.fields.values(), self.amounts)
+        top = theme.px(70)
+        pitch = min(theme.px(42), (self.height() - top - theme.px(10)) // (len(held) + 1))
+        if pitch < theme.px(42):
+            top = theme.px(54)
+            pitch = min(theme.px(42), (self.height() - top - theme.px(10)) // (len(held) + 1))
+        x, y = self._left(), top
         wide = min(theme.px(420), self.width() - x - margin(self.width(), theme.scale))
-        for each in (*self.fields.values(), self.amounts):
-            each.setGeometry(x, y, wide, theme.px(34))
-            y += theme.px(42)
-        self.button.setGeometry(x, y + theme.px(4), min(wide, theme.px(230)), theme.px(36))
+        high = min(theme.px(34), pitch - theme.px(4))
+        for each in held:
+            each.setGeometry(x, y, wide, high)
+            y += pitch
+        self.button.setGeometry(x, y + min(theme.px(4), pitch - high), min(wide, theme.px(230)), high + theme.px(2))
 
     def _left(self) -> int:
         theme = self.theme
@@ -107,7 +120,7 @@ class BeginPage(QWidget):
         painter.setFont(theme.font("label"))
         labels = [*(_(label) for _name, label in FIELDS), _(N_("How much is to be examined"))]
         for label, each in zip(labels, [*self.fields.values(), self.amounts], strict=True):
-            y = each.y() + theme.px(22)
+            y = each.y() + each.height() // 2 + theme.px(5)
             painter.drawText(QPointF(each.x() - theme.px(14) - theme.width("label", label), y), label)
         born = read_day(self.fields["born"].text())
         if born is not None:
@@ -123,13 +136,30 @@ class BeginPage(QWidget):
         painter.setFont(theme.font("key"))
         painter.setPen(theme.colour("accent"))
         painter.drawText(QPointF(x + theme.width("secondary", words) + theme.px(8), y), "Down")
+        foot = self.height() - theme.px(14)
+        below = self.button.y() + self.button.height() + theme.px(26)
+        self._paint_keys(painter, foot)
         painter.setPen(theme.colour("ink"))
         if self._told:
             painter.setFont(theme.font("label"))
-            painter.drawText(
-                QPointF(self.button.x(), self.button.y() + self.button.height() + theme.px(26)), self._told
-            )
+            # Where there is no room below the button, what is lacking stands beside the title.
+            beside = edge + theme.width("title", _(N_("Who is examined?"))) + theme.px(20)
+            at = QPointF(self.button.x(), below) if below <= foot else QPointF(beside, theme.px(42))
+            painter.drawText(at, theme.fitted("label", self._told, self.width() - edge - at.x()))
         painter.end()
+
+    def _paint_keys(self, painter: QPainter, y: float) -> None:
+        """Name the keys that work before anyone is examined, at the foot."""
+        theme, x = self.theme, float(margin(self.width(), self.theme.scale))
+        for words, key in ((_(N_("settings")), "F4"), (_(N_("verify a paper")), "F8")):
+            painter.setFont(theme.font("secondary"))
+            painter.setPen(theme.colour("ink2"))
+            painter.drawText(QPointF(x, y), words)
+            x += theme.width("secondary", words) + theme.px(8)
+            painter.setFont(theme.font("key"))
+            painter.setPen(theme.colour("accent"))
+            painter.drawText(QPointF(x, y), key)
+            x += theme.width("key", key) + theme.px(18)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go to the next field with Enter; begin at the last."""

@@ -35,10 +35,44 @@ class Document:
         self._done: list[Step] = []
         self._undone: list[Step] = []
         self._listeners: list[Told] = []
+        self.sealed = ""
+        """Why nothing may be changed; empty while it may."""
+        self._but = ""
+        self._refused: list[Callable[[], None]] = []
+
+    def seal(self, why: str, but: str = "") -> None:
+        """Refuse every change from now on, undo included, but of what stands below the path `but`.
+
+        With an empty `why` changes are allowed again.
+        """
+        self.sealed, self._but = why, but
+        self.stop_typing()
+
+    @property
+    def seals(self) -> tuple[str, str]:
+        """Why nothing may be changed, and below which path it still may: what `seal` was called with last."""
+        return self.sealed, self._but
+
+    def when_refused(self, told: Callable[[], None]) -> None:
+        """Call `told` whenever a change was refused because the examination is sealed."""
+        self._refused.append(told)
+
+    def _refuses(self, paths: tuple[str, ...]) -> bool:
+        below = f"{self._but}."
+        if not self.sealed or (self._but and all(path.startswith(below) for path in paths)):
+            return False
+        for told in tuple(self._refused):
+            told()
+        return True
 
     def listen(self, told: Told) -> None:
         """Call `told` after every change."""
         self._listeners.append(told)
+
+    def forget(self, told: Told) -> None:
+        """Call `told` no more."""
+        if told in self._listeners:
+            self._listeners.remove(told)
 
     def get(self, path: str) -> Any:
         """Return what stands under a whole path."""
@@ -60,6 +94,8 @@ class Document:
     def replace(self, exam: Examination, paths: Iterable[str], *, at: str | None = None, typing: bool = False) -> None:
         """Take a changed examination as one step; `paths` names what is different in it."""
         touched = tuple(paths)
+        if self._refuses(touched):
+            return
         before = self.exam
         last = self._done[-1] if self._done else None
         if typing and last is not None and last.typing and last.paths == touched:
@@ -78,7 +114,7 @@ class Document:
 
     def undo(self) -> Step | None:
         """Take back the last change; return it, or None when there is none."""
-        if not self._done:
+        if not self._done or self._refuses(self._done[-1].paths):
             return None
         step = self._done.pop()
         self._undone.append(step)
@@ -87,7 +123,7 @@ class Document:
 
     def redo(self) -> Step | None:
         """Make again what was taken back; return it, or None when there is nothing."""
-        if not self._undone:
+        if not self._undone or self._refuses(self._undone[-1].paths):
             return None
         step = self._undone.pop()
         self._done.append(step)

@@ -11,6 +11,7 @@ from neuroform.desktop.form import ALWAYS, Cell, Row, place, rows, section_label
 from neuroform.desktop.judge import Conclusions, Judge
 from neuroform.desktop.moving import SIGN, Moving
 from neuroform.desktop.recording import Topic
+from neuroform.exam.examination import Examination
 from neuroform.exam.walk import entry, position
 from neuroform.language import N_, _
 
@@ -41,6 +42,8 @@ class Entering(Moving):
         self._kept: set[str] = set()
         self._shown: tuple[Row, ...] = ()
         self._stale = False
+        self._counted: dict[str, tuple[int, int]] = {}
+        self._counted_of: Examination | None = None
         self.unchecked = False
         """Whether the last change could not be judged; the conclusions are then those before it."""
         self.order = sections(document.exam.encounter.protocol)
@@ -69,10 +72,15 @@ class Entering(Moving):
 
     def blanks(self, section: str) -> tuple[int, int]:
         """Return how many of a section's items that are to be examined are blank on a side, and how many there are."""
-        items = self.items(section)
-        blank = sum(
-            any(path in self.needed and self.document.get(path) is None for path in entry(item).paths) for item in items
-        )
+        if self._counted_of is not self.document.exam:
+            self._counted, self._counted_of = {}, self.document.exam
+        if section not in self._counted:
+            self._counted[section] = self._count(section)
+        return self._counted[section]
+
+    def _count(self, section: str) -> tuple[int, int]:
+        items, get = self.items(section), self.document.get
+        blank = sum(any(path in self.needed and get(path) is None for path in entry(item).paths) for item in items)
         return blank, len(items)
 
     def next_section(self) -> str:
@@ -145,6 +153,11 @@ class Entering(Moving):
     def take_judge(self, judge: Judge) -> None:
         """Judge by other functions from now on, what stands there included."""
         self.judge = judge
+        self._judge()
+
+    def ask_vibration_as(self, method: str) -> None:
+        """Ask for vibration at the toe by another method from now on."""
+        self._vibration = method
         self._judge()
 
     def say(self, words: str) -> None:
@@ -262,6 +275,7 @@ class Entering(Moving):
         for path in dict.fromkeys(entry(path).path for path in self.needed_in_order):
             items.setdefault(path.partition(".")[0], []).append(path)
         self._items = {section: tuple(each) for section, each in items.items()}
+        self._counted_of = None
         self.barred = self.judge.barred(exam)
 
     def _by_method(self, path: str) -> str:

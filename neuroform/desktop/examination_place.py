@@ -22,6 +22,7 @@ from neuroform.desktop.recording import Topic
 from neuroform.desktop.settling import collect_seldom, make_validators
 from neuroform.desktop.sheet import Sheet
 from neuroform.desktop.sheet_head import SheetHead
+from neuroform.desktop.stepping_aside import SteppingAside
 from neuroform.desktop.strip_view import sections_view
 from neuroform.desktop.theme import Theme
 from neuroform.desktop.work import Cancel, Work
@@ -39,7 +40,7 @@ REST_MS = 150
 TICK_MS = 50
 
 
-class ExaminationPlace:
+class ExaminationPlace(SteppingAside):
     """Builds the parts that need the examination and keeps them in step with it."""
 
     def __init__(self, window: "MainWindow", opened: Opened) -> None:
@@ -47,6 +48,7 @@ class ExaminationPlace:
         self.opened = opened
         self.document = Document(opened.exam)
         self.entering = Entering(self.document, opened.judge, vibration=opened.vibration)
+        self.document.when_refused(lambda: self.entering.say(self.document.sealed))
         self.work = Work()
         self.page: QWidget | None = None
         theme = window.theme
@@ -70,12 +72,13 @@ class ExaminationPlace:
         self._tick.timeout.connect(self._ticked)
         self.document.listen(self._save)
         self.entering.listen(self._heard)
-        window.strip.chosen.connect(self._open)
-        window.band.chosen.connect(self._trace)
+        self.attend(True)
         self.recovered.clicked.connect(self._dismiss)
         self.find.found.connect(self._found)
         self.find.closed.connect(self._find_closed)
         self.keys.closed.connect(self.toggle_keys)
+        if opened.sealed is not None:
+            self.document.seal(opened.sealed.why, but=opened.sealed.but)
 
     # Beginning and ending
 
@@ -120,16 +123,6 @@ class ExaminationPlace:
         order = [window.head, window.strip, self.sheet, *window.band.columns]
         for before, after in pairwise(order):
             QWidget.setTabOrder(before, after)
-
-    def _tell_notices(self) -> None:
-        words = []
-        if self.opened.recovered is not None:
-            told = _(N_("This examination was open when the program stopped. Everything up to {time} is here."))
-            words.append(told.format(time=f"{self.opened.recovered.astimezone():%H:%M:%S}"))
-        words += self.opened.notices
-        self.recovered.tell(" ".join(words), ((_(N_("close")), "Escape"),) if words else ())
-        if words:
-            announce(self.recovered, " ".join(words))
 
     def close(self) -> None:
         """Stop what runs and let go of what was opened."""
@@ -279,11 +272,6 @@ class ExaminationPlace:
         self.entering.trace(items)
         self.to_form()
 
-    def _dismiss(self) -> None:
-        if self.recovered.words:
-            self.recovered.tell("", ())
-            self.window.arrange()
-
     # What changes
 
     def _heard(self, topics: frozenset[Topic]) -> None:
@@ -342,7 +330,8 @@ class ExaminationPlace:
             self.show_last()
 
     def _show_person(self) -> None:
-        shown = place_words.person(self.document.exam, self.opened.amount, self._saved, self._refused)
+        state = self.opened.sealed.state if self.opened.sealed is not None else self._refused
+        shown = place_words.person(self.document.exam, self.opened.amount, self._saved, state)
         self.window.head.show_person(shown)
 
     def _show_strip(self) -> None:
@@ -430,7 +419,7 @@ class ExaminationPlace:
         exam, reading = self.document.exam, self.entering.conclusions.reading
 
         def done(found: "tuple[NextTest, ...]") -> None:
-            if exam is self.document.exam:
+            if exam is self.document.exam and self.window.examination is self:
                 self._next = found
                 self.window.band.following.set_empty(place_words.nothing_next(self.entering))
                 self.window.band.following.show_said(band_view.proposals(found))

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 from neuroform.desktop.drawing import pen
 from neuroform.desktop.painted import Painted, Part, Spoken, announce
 from neuroform.desktop.searching import MOST, Hit, search
-from neuroform.desktop.theme import Theme
+from neuroform.desktop.theme import Role, Theme
 from neuroform.language import N_, _
 
 
@@ -46,6 +46,8 @@ class FindBox(Painted):
         super().__init__(theme, parent)
         self.hits: tuple[Hit, ...] = ()
         self._at = 0
+        self._top = 0
+        self._rows = MOST
         self.line = _Line(self)
         self.line.setAccessibleName(_(N_("Find an item")))
         self.line.setPlaceholderText(_(N_("part of a name, or an eponym")))
@@ -82,7 +84,21 @@ class FindBox(Painted):
 
     def needed_height(self) -> int:
         """Return the height it takes."""
-        return self.theme.px(20 + 36 + 14) + max(1, len(self.hits)) * self._pitch()
+        return self._height(max(1, len(self.hits)))
+
+    def _height(self, rows: int) -> int:
+        return self.theme.px(20 + 36 + 14) + rows * self._pitch()
+
+    def _fit(self) -> None:
+        """Take as many whole rows as there is room for; where some are left over, the last line tells how many."""
+        parent = self.parentWidget()
+        room = parent.height() - self.y() if parent is not None else self.needed_height()
+        self._rows = max(1, len(self.hits))
+        if self.needed_height() > room:
+            self._rows = max(1, (room - self._height(0)) // self._pitch() - 1)
+        over = self._rows < len(self.hits)
+        self.resize(self.width(), self._height(self._rows + over))
+        self._top = max(min(self._top, self._at), self._at - self._rows + 1)
 
     def _pitch(self) -> int:
         return self.theme.px(28)
@@ -93,10 +109,8 @@ class FindBox(Painted):
 
     def _search(self, text: str) -> None:
         self.hits = search(text)
-        self._at = 0
-        parent = self.parentWidget()
-        if parent is not None:
-            self.resize(self.width(), min(self.needed_height(), parent.height() - self.y()))
+        self._at = self._top = 0
+        self._fit()
         self.update()
         if self.hits:
             announce(self, self._said(self.hits[0]))
@@ -106,6 +120,7 @@ class FindBox(Painted):
 
     def _move(self, step: int) -> None:
         self._at = max(0, min(len(self.hits) - 1, self._at + step))
+        self._fit()
         self.update()
         if self.hits:
             announce(self, self._said(self.hits[self._at]))
@@ -115,8 +130,13 @@ class FindBox(Painted):
             self.found.emit(self.hits[self._at].path)
 
     def _rect(self, number: int) -> QRect:
+        """Return where a row stands, in sight or not."""
         pitch = self._pitch()
-        return QRect(self.theme.px(12), self.theme.px(56) + number * pitch, self.width() - self.theme.px(24), pitch)
+        top = self.theme.px(56) + (number - self._top) * pitch
+        return QRect(self.theme.px(12), top, self.width() - self.theme.px(24), pitch)
+
+    def _in_sight(self) -> range:
+        return range(self._top, min(len(self.hits), self._top + self._rows))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint what was found, the other name that fitted beside it."""
@@ -134,8 +154,8 @@ class FindBox(Painted):
             painter.setFont(theme.font("secondary"))
             painter.setPen(theme.colour("quiet"))
             painter.drawText(QPointF(theme.px(22), theme.px(56 + 19)), _(words))
-        for number, hit in enumerate(self.hits):
-            rect = self._rect(number)
+        for number in self._in_sight():
+            hit, rect = self.hits[number], self._rect(number)
             if number == self._at:
                 painter.fillRect(rect, theme.colour("tint"))
             y = rect.top() + theme.px(19)
@@ -151,13 +171,33 @@ class FindBox(Painted):
             if hit.other:
                 x = theme.px(22) + theme.width("label", words) + theme.px(14)
                 painter.drawText(QPointF(x, y), theme.fitted("secondary", hit.other, right - x - theme.px(10)))
+        self._tell_more(painter)
         painter.end()
+
+    def _tell_more(self, painter: QPainter) -> None:
+        """Say on the last line how many rows stand above and below what is in sight."""
+        theme, seen = self.theme, self._in_sight()
+        above, below = seen.start, len(self.hits) - seen.stop
+        told = [(N_("{count} above"), above, "Up"), (N_("{count} below"), below, "Down")]
+        x, y = float(theme.px(22)), self._rect(self._top + self._rows).top() + theme.px(19)
+        for words, count, key in told:
+            if not count:
+                continue
+            parts: tuple[tuple[str, Role, str], ...] = (
+                (_(words).format(count=count), "secondary", "quiet"),
+                (key, "key", "accent"),
+            )
+            for text, role, token in parts:
+                painter.setFont(theme.font(role))
+                painter.setPen(theme.colour(token))
+                painter.drawText(QPointF(x, y), text)
+                x += theme.width(role, text) + theme.px(8 if role == "secondary" else 18)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Go to the item under the pointer."""
-        for number, hit in enumerate(self.hits):
+        for number in self._in_sight():
             if self._rect(number).contains(event.position().toPoint()):
-                self.found.emit(hit.path)
+                self.found.emit(self.hits[number].path)
                 return
 
     def spoken(self) -> Spoken:

@@ -1,5 +1,7 @@
 """The sheet of keys, over the window while it is asked for."""
 
+import math
+
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
@@ -8,10 +10,15 @@ from neuroform.desktop.keyboard import key_name
 from neuroform.desktop.keys import SHEET
 from neuroform.desktop.painted import Painted, Part, Spoken
 from neuroform.desktop.shape import margin, shape_of
-from neuroform.desktop.theme import Role, Theme
+from neuroform.desktop.theme import Role, Theme, thin_bar
+from neuroform.desktop.whole_lines import Span, whole_to
 from neuroform.language import N_, _
 
 PITCH = 25
+STEPS = {"Up": -3, "Down": 3, "PageUp": -9, "PageDown": 9, "Home": -99, "End": 99}
+"""How many lines a key scrolls."""
+MORE = 28
+"""Height of the line that says that there is more below."""
 
 
 class KeySheet(Painted):
@@ -51,6 +58,13 @@ class KeySheet(Painted):
             heights[column] = y + theme.px(14)
         return texts
 
+    def spans(self) -> list[Span]:
+        """Return where the lines stand."""
+        theme = self.theme
+        return [
+            (y - theme.metrics(role).ascent(), y + theme.metrics(role).descent()) for _x, y, _t, role, _c in self._texts()
+        ]
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint the table."""
         theme = self.theme
@@ -76,10 +90,9 @@ class KeySheet(Painted):
         """Scroll with the arrows; close with Escape or Enter."""
         key = key_name(event)
         area = self.area()
-        steps = {"Up": -60, "Down": 60, "PageUp": -300, "PageDown": 300}
-        if key in steps and area is not None:
-            bar = area.verticalScrollBar()
-            bar.setValue(bar.value() + steps[key])
+        pitch = self.theme.px(PITCH)
+        if key in STEPS and isinstance(area, KeySheetArea):
+            area.scroll_lines(STEPS[key] * pitch)
         elif key in {"Escape", "Enter"}:
             self.closed.emit()
         else:
@@ -99,6 +112,31 @@ class KeySheet(Painted):
         )
 
 
+class _More(QWidget):
+    """Covers the foot of the sheet of keys where lines are left, and says so."""
+
+    def __init__(self, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint the words at the right, as the way back stands above."""
+        theme = self.theme
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), theme.colour("sheet"))
+        y = self.height() - theme.px(10)
+        right = self.width() - margin(self.width(), theme.scale) - theme.px(8) - theme.width("key", "Down")
+        painter.setFont(theme.font("key"))
+        painter.setPen(theme.colour("accent"))
+        painter.drawText(QPointF(right, y), "Down")
+        words = _(N_("more keys"))
+        painter.setFont(theme.font("secondary"))
+        painter.setPen(theme.colour("ink2"))
+        painter.drawText(QPointF(right - theme.px(8) - theme.width("secondary", words), y), words)
+        painter.end()
+
+
 class KeySheetArea(QScrollArea):
     """Holds the sheet of keys where it is higher than the window. Signals: `closed()`."""
 
@@ -112,14 +150,37 @@ class KeySheetArea(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setWidget(self.sheet)
+        self._more = _More(theme, self)
+        self.verticalScrollBar().valueChanged.connect(lambda _value: self._cover())
         self.hide()
 
     def open(self, theme: Theme, box: QRect) -> None:
         """Stand over a part of the window."""
-        self.sheet.theme = theme
+        self.sheet.theme = self._more.theme = theme
+        self.verticalScrollBar().setStyleSheet(thin_bar(theme))
         self.setGeometry(box)
         self.sheet.resize(box.width(), box.height())
-        self.sheet.resize(box.width(), max(box.height(), self.sheet.needed_height()))
+        wide = box.width() - (theme.px(5) if self.sheet.needed_height() > box.height() else 0)
+        self.sheet.resize(wide, box.height())
+        self.sheet.resize(wide, max(box.height(), self.sheet.needed_height()))
         self.show()
         self.raise_()
+        self._cover()
         self.sheet.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def scroll_lines(self, by: int) -> None:
+        """Scroll by about that much, so that no line is cut at the top."""
+        bar = self.verticalScrollBar()
+        bar.setValue(bar.value() + by)
+        bar.setValue(math.floor(whole_to(self.sheet.spans(), bar.value())))
+
+    def _cover(self) -> None:
+        """Cover what would be cut at the foot, and a line's height more for the words that say so."""
+        bar, high = self.verticalScrollBar(), self.viewport().height()
+        left = any(bottom > bar.value() + high for _top, bottom in self.sheet.spans())
+        self._more.setVisible(left)
+        if left:
+            foot = bar.value() + high - self.sheet.theme.px(MORE)
+            top = math.floor(whole_to(self.sheet.spans(), foot)) - bar.value()
+            self._more.setGeometry(0, top, self.viewport().width(), high - top)
+            self._more.raise_()

@@ -63,6 +63,7 @@ SHEET: tuple[tuple[str, tuple[Shown, ...]], ...] = (
             Shown(keys="F7", does=N_("examine next")),
             Shown(keys="F8", does=N_("verify a paper")),
             Shown(keys="F9", does=N_("read and sign")),
+            Shown(keys="F10", does=N_("the next examination, once the note is signed")),
             Shown(keys="Ctrl Z", does=N_("takes back the last change; with Shift, makes it again")),
             Shown(keys="Escape", does=N_("back to the form")),
         ),
@@ -70,6 +71,10 @@ SHEET: tuple[tuple[str, tuple[Shown, ...]], ...] = (
 )
 
 COLUMN_KEYS: Mapping[str, str] = {"r": "right", "l": "left", "o": "open", "c": "closed"}
+READING = COLUMN_KEYS.keys() | {
+    *("Enter", "Escape", "Up", "Down", "Left", "Right", "Home", "End", "PageUp", "PageDown", "m", "g"),
+}
+"""Keys that change nothing: all that work where an examination is only read."""
 
 
 def press(entering: Entering, key: str) -> bool:
@@ -84,11 +89,15 @@ def press(entering: Entering, key: str) -> bool:
 
 def _press(entering: Entering, key: str) -> bool:
     entering.message = ""
+    if entering.document.sealed and key not in READING:
+        return _not_changed(entering, key)
     if entering.running is not None:
         return _while_timed(entering, key)
     if entering.mode == "together":
         return _confirming(entering, key)
     if entering.mode == "reason" and _reason(entering, key):
+        return True
+    if key in {"+", "=", "-"} and entering.refine("-" if key == "-" else "+"):
         return True
     cell = entering.at
     if cell is not None and _answer(entering, cell, key):
@@ -98,6 +107,14 @@ def _press(entering: Entering, key: str) -> bool:
         command(entering)
         return True
     return _column(entering, key)
+
+
+def _not_changed(entering: Entering, key: str) -> bool:
+    """Say why a key changes nothing; those that find an item belong to the window."""
+    if key in {"f", "F", "/"}:
+        return False
+    entering.say(entering.document.sealed)
+    return True
 
 
 def _while_timed(entering: Entering, key: str) -> bool:
@@ -157,8 +174,6 @@ def _answer(entering: Entering, cell: Cell, key: str) -> bool:
         entering.tell("state")
         if key in {"Backspace", "Escape"}:
             return True
-    if cell.kind == "power" and key in {"+", "=", "-"} and entering.refine("-" if key == "-" else "+"):
-        return True
     if len(key) == 1 and cell.kind in {"choice", "power", "sway"}:
         every = (*answering.choices(cell, entering.document.exam), *answering.directions(cell))
         chosen = next((each for each in every if each.key == key and each.key not in "+-"), None)

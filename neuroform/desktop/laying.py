@@ -264,7 +264,11 @@ class Laying:
             wide = theme.width("secondary", words)
             laid.things.append(Words(x=side.x(0, wide), y=y, text=words, role="secondary", token="quiet"))
             return
-        for choice, (out, row) in zip(cell.choices, self.placed(cell.choices, side.room), strict=True):
+        for number, (choice, (out, row)) in enumerate(
+            zip(cell.choices, self.placed(cell.choices, side.room), strict=True)
+        ):
             if row == 0:
                 wide = theme.width("body", choice.words)
                 laid.things.append(Words(x=side.x(out, wide), y=y, text=choice.words, role="body", token="quiet"))
+                hit = QRectF(side.x(out, wide) - theme.px(4), y - theme.px(15), wide + theme.px(8), theme.px(24))
+                laid.hits.append(Hit(rect=hit, cell=side.number, choice=number))

@@ -1,6 +1,6 @@
 """The window: head, strip, sheet, band and last line. It is painted before anything heavy is loaded."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QEvent, QRect, Qt, QTimer
@@ -45,10 +45,16 @@ class MainWindow(QWidget):
         super().__init__()
         self.theme = theme
         self.place = 0
+        self.scheme = "light" if not theme.dark else "dark"
+        """The colours asked for; "system" follows the system."""
         self.examination: ExaminationPlace | None = None
+        """The one that is shown."""
+        self.own: ExaminationPlace | None = None
+        """One's own, while another is read in its place."""
         self._by_key: dict[Qt.Key, Callable[[], None]] = {}
         self.asking: BeginPage | None = None
         self.page: QWidget | None = None
+        self._pages: Mapping[str, Callable[[MainWindow], QWidget]] = {}
         self.others: list[EmptyPlace] = []
         self._built = False
         self._plumb_x = -1
@@ -83,6 +89,7 @@ class MainWindow(QWidget):
         self._built = True
         for part in (self.head, self.strip, self.band, self.last):
             part.show()
+        self._shortcuts()
         self.arrange()
 
     # Opening
@@ -101,6 +108,7 @@ class MainWindow(QWidget):
             return
         from neuroform.desktop.begin_page import BeginPage
 
+        self._pages = given.pages
         self.asking = BeginPage(self.theme, given, self)
         self.asking.begun.connect(self._begun)
         self.asking.show()
@@ -120,7 +128,6 @@ class MainWindow(QWidget):
 
         self.build()
         self.examination = ExaminationPlace(self, opened)
-        self._shortcuts()
         self.arrange()
         self.examination.begin()
 
@@ -129,13 +136,14 @@ class MainWindow(QWidget):
         self._by_key = {
             Qt.Key.Key_F1: self.toggle_keys,
             Qt.Key.Key_F2: lambda: self.head.setFocus(Qt.FocusReason.TabFocusReason),
-            Qt.Key.Key_F3: lambda: self.strip.setFocus(Qt.FocusReason.TabFocusReason),
+            Qt.Key.Key_F3: self._to_strip,
             Qt.Key.Key_F4: lambda: self.show_page("settings"),
             Qt.Key.Key_F5: lambda: self.to_band(0),
             Qt.Key.Key_F6: lambda: self.to_band(1),
             Qt.Key.Key_F7: lambda: self.to_band(2),
             Qt.Key.Key_F8: lambda: self.show_page("verify"),
             Qt.Key.Key_F9: self.finish,
+            Qt.Key.Key_F10: self._next,
         }
         acts: list[tuple[QKeySequence | QKeySequence.StandardKey | Qt.Key, Callable[[], None]]] = [
             *self._by_key.items(),
@@ -145,7 +153,9 @@ class MainWindow(QWidget):
             (standard.ZoomOut, lambda: self.zoom(-1)),
         ]
         for keys, act in acts:
-            QShortcut(QKeySequence(keys), self).activated.connect(act)
+            # A standard key by its name, so that every chord the platform has for it is heard.
+            keyed = keys if isinstance(keys, standard) else QKeySequence(keys)
+            QShortcut(keyed, self).activated.connect(act)
 
     # Places
 
@@ -177,10 +187,15 @@ class MainWindow(QWidget):
             self.arrange()
             self.examination.to_form()
 
+    def _to_strip(self) -> None:
+        if self.examination is not None:
+            self.strip.setFocus(Qt.FocusReason.TabFocusReason)
+
     def to_band(self, column: int) -> None:
         """Give the keyboard to a column of the band, unfolded over the sheet where the band is folded."""
-        if self.examination is not None:
-            self.examination.entering.leave()
+        if self.examination is None:
+            return
+        self.examination.entering.leave()
         self._unfold(column)
         self.band.columns[column].setFocus(Qt.FocusReason.TabFocusReason)
 
@@ -207,10 +222,12 @@ class MainWindow(QWidget):
 
     def show_page(self, name: str) -> None:
         """Show a page over everything but the head, where the window was given one of that name."""
-        if self.examination is None or self.page is not None or name not in self.examination.opened.pages:
+        pages = self.examination.opened.pages if self.examination is not None else self._pages
+        if self.page is not None or name not in pages:
             return
-        self.examination.entering.leave()
-        self.page = page = self.examination.opened.pages[name](self)
+        if self.examination is not None:
+            self.examination.entering.leave()
+        self.page = page = pages[name](self)
         page.setAutoFillBackground(True)
         palette = self.theme.palette()
         palette.setColor(palette.ColorRole.Window, self.theme.colour("sheet"))
@@ -229,7 +246,10 @@ class MainWindow(QWidget):
             page.hide()
             page.deleteLater()
             self.arrange()
-            self.to_form()
+            if self.examination is None and self.asking is not None:
+                self.asking.first.setFocus(Qt.FocusReason.TabFocusReason)
+            else:
+                self.to_form()
 
     def finish(self) -> None:
         """Open Read and sign."""
@@ -242,12 +262,17 @@ class MainWindow(QWidget):
         if self.examination is not None:
             self.examination.toggle_keys()
 
+    def _next(self) -> None:
+        from neuroform.desktop.handing_over import begin_again
+
+        begin_again(self)
+
     def _undo(self) -> None:
-        if self.examination is not None and not self.place:
+        if self.examination is not None and not self.place and not self.examination.entering.is_sealed():
             self.examination.entering.undo()
 
     def _redo(self) -> None:
-        if self.examination is not None and not self.place:
+        if self.examination is not None and not self.place and not self.examination.entering.is_sealed():
             self.examination.entering.redo()
 
     def zoom(self, step: int) -> None:
@@ -274,7 +299,10 @@ class MainWindow(QWidget):
         for part in parts:
             part.set_theme(theme)
         self.arrange()
-        if self.examination is not None:
+        for place in (self.examination, self.own):
+            if place is not None:
+                place.set_theme(theme)
+        if self.examination is not None and self.own is not None:
             self.examination.set_theme(theme)
         self.arrange()
 
@@ -382,6 +410,7 @@ class MainWindow(QWidget):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Let go of what was opened."""
-        if self.examination is not None:
-            self.examination.close()
+        for place in (self.examination, self.own):
+            if place is not None:
+                place.close()
         super().closeEvent(event)

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from neuroform.language import N_
+
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
@@ -15,6 +17,29 @@ if TYPE_CHECKING:
 
 Save = Callable[["Document", tuple[str, ...]], datetime]
 """Keeps the changed paths; returns when. Raises NeuroformError."""
+
+
+CLOSED = N_("The note is signed: nothing in it can be changed. Add to it with an addendum.")
+LETTER = "conclusion.letter"
+"""What may still be written once the note is signed: a letter comes after it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sealed:
+    """An examination that is only read: one's own once its note is signed, or the one a signed paper carries."""
+
+    words: str
+    """Stand above the rows as long as it is shown."""
+    why: str
+    """Said when something would change it."""
+    state: str
+    """Stands by the person, in place of when the draft was saved."""
+    keys: tuple[tuple[str, str], ...] = ()
+    """What can be done, and its keys."""
+    leave: Callable[[], None] = lambda: None
+    """Escape was pressed."""
+    but: str = ""
+    """The path of what may still be written."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +67,10 @@ class Opened:
     """Makes further pages by name: settings, verify. A page emits `left` to be put away."""
     close: Callable[[], None] = lambda: None
     """Called when the window is closed."""
+    again: "Callable[[], Opened | Beginning] | None" = None
+    """Opens the next examination once this one is signed."""
+    sealed: Sealed | None = None
+    """Why it is only read; None where it may be changed."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,3 +96,5 @@ class Beginning:
     """The usual one."""
     examiner: str
     start: Callable[[Asked], Opened]
+    pages: "Mapping[str, Callable[[MainWindow], QWidget]]" = field(default_factory=dict)
+    """Makes further pages by name, as in `Opened`."""

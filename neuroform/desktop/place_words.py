@@ -10,10 +10,11 @@ from neuroform.desktop.timing import timer_for
 from neuroform.desktop.together import Offer
 from neuroform.exam.examination import Examination, age
 from neuroform.language import N_, _
+from neuroform.signing.moments import day
 
 
 def person(exam: Examination, amount: str, saved: datetime | None, refused: str) -> Person:
-    """Return who is examined, how much, and when the draft was saved, or that it was not."""
+    """Return who is examined, how much, on which day where that isn't today, and when the draft was saved or not."""
     patient = exam.patient
     name = f"{patient.family_name}, {patient.given_names}" if patient.given_names else patient.family_name
     born = patient.birth_date
@@ -22,6 +23,9 @@ def person(exam: Examination, amount: str, saved: datetime | None, refused: str)
         _(N_("born {date}")).format(date=f"{born.day} {born:%b} {born.year}"),
         *(_(N_("ID {value}")).format(value=each.value) for each in patient.identifiers[:1]),
     ]
+    examined = exam.encounter.examined_at.astimezone()
+    if examined.date() != datetime.now().astimezone().date():
+        amount = _(N_("{amount} of {day}")).format(amount=amount, day=day(examined))
     state = refused or amount
     if saved is not None and not refused:
         words = _(N_("{amount}, draft saved {time}"))
@@ -52,11 +56,20 @@ def offered(offer: Offer | None) -> str:
 
 
 def needed(entering: Entering) -> str:
-    """Say how many gaps are to be answered before signing."""
+    """Say how many gaps are to be answered before signing, or that it is signed."""
+    if entering.document.sealed:
+        return _(N_("Signed"))
     if entering.unchecked:
         return _(N_("Could not be checked"))
     lacking = sum(gap.counts for gap in entering.conclusions.gaps)
     return _(N_("{count} needed to sign")).format(count=lacking) if lacking else _(N_("Nothing needed to sign"))
+
+
+def gaps_in(entering: Entering, section: str) -> int:
+    """Return how many gaps that are needed to sign ask for an item of a section."""
+    below = f"{section}."
+    gaps = entering.conclusions.gaps
+    return sum(gap.counts and any(path.startswith(below) for path in gap.items) for gap in gaps)
 
 
 def progress(entering: Entering) -> str:
@@ -68,6 +81,8 @@ def progress(entering: Entering) -> str:
 
 def nothing_next(entering: Entering) -> str:
     """Say why nothing is proposed; of a blank form, where to begin."""
+    if entering.document.sealed:
+        return _(N_("Nothing is proposed for what is signed."))
     if entering.conclusions.progress.answered:
         return _(N_("Nothing stands out as the next test."))
     return _(N_("Start with the history, or type the name of an item."))
@@ -75,7 +90,7 @@ def nothing_next(entering: Entering) -> str:
 
 def keys_here(entering: Entering) -> Iterator[tuple[str, str]]:
     """Yield what the keys do where the hand is, and their names."""
-    cell = entering.at
+    cell = entering.at if not entering.document.sealed else None
     if cell is not None:
         if not cell.entry.plain:
             yield _(N_("not examined")), "x"

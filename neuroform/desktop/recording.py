@@ -55,6 +55,8 @@ class Recording(ABC):
 
     def write(self, path: str, text: str) -> None:
         """Take the text of a plain item as it stands, empty for blank."""
+        if self.is_sealed():
+            return
         self.document.put(path, text or None, typing=True)
 
     def comment(self, path: str, text: str) -> None:
@@ -68,6 +70,8 @@ class Recording(ABC):
         cell = self.at
         if cell is None or self.refuses(cell):
             return
+        # A click answers while one key for the rest waits to be confirmed: what was offered no longer holds.
+        self.mode = ""
         for choice in answering.choices(cell, self.document.exam):
             if choice.code == code:
                 self._choose(cell, code)
@@ -177,6 +181,9 @@ class Recording(ABC):
 
     def none_of_them(self, cell: Cell) -> None:
         """Record that a list was asked for and nothing of it is so, and move on."""
+        if self.refuses(cell):
+            return
+        self.mode = ""
         alone = answering.none_word(cell.entry)
         self.document.put(cell.path, self._finding(cell, (alone,) if alone else ()))
         self.move_on(cell)
@@ -210,7 +217,7 @@ class Recording(ABC):
     def refine(self, sign: str) -> bool:
         """Make the grade 4 just given, or the one in focus, 4+ or 4−."""
         cell = self.at
-        path = self._after_four
+        path = self._after_four if self.typed is None else None
         if path is None and cell is not None and cell.kind == "power":
             found = self.document.get(cell.path)
             path = cell.path if isinstance(found, Examined) and str(found.value).startswith("4") else None
@@ -229,8 +236,16 @@ class Recording(ABC):
         old = self.document.get(cell.path)
         return Examined(value=value, comment=old.comment if isinstance(old, Examined) else None)
 
+    def is_sealed(self) -> bool:
+        """Tell whether the examination is only read, and say so where it is."""
+        if self.document.sealed:
+            self.say(self.document.sealed)
+        return bool(self.document.sealed)
+
     def refuses(self, cell: Cell) -> bool:
-        """Refuse an answer where a caution or a missing limb bars the test, and say so."""
+        """Refuse an answer where nothing may be changed or a caution or a missing limb bars the test, and say so."""
+        if self.is_sealed():
+            return True
         why = self.is_barred(cell)
         if why and self.document.get(cell.path) is None:
             self.say(_(N_("{item}: {why}.")).format(item=cell.name, why=why))

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QPointF, QRect, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from neuroform.desktop.drawing import draw, pen
@@ -39,8 +39,11 @@ class RowWidget(Painted):
         self._pressed = on_key
         self.spine = 0.0
         self._laid: Laid | None = None
+        self._picture: QPixmap | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
+        # The picture covers all of it: nothing has to be painted below, and what only moves is moved as it is.
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def show_view(self, view: RowView) -> bool:
         """Show what the row holds now; tell whether its height changed."""
@@ -48,7 +51,7 @@ class RowWidget(Painted):
             return False
         before = self.needed_height()
         self.view = view
-        self._laid = None
+        self._lay_anew()
         self.update()
         return self.needed_height() != before
 
@@ -56,12 +59,15 @@ class RowWidget(Painted):
         """Set how far the marks stand from the axis."""
         if spine != self.spine:
             self.spine = spine
-            self._laid = None
+            self._lay_anew()
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
-        self._laid = None
+        self._lay_anew()
         super().set_theme(theme)
+
+    def _lay_anew(self) -> None:
+        self._laid = self._picture = None
 
     def laid(self) -> Laid:
         """Return where everything stands."""
@@ -78,8 +84,20 @@ class RowWidget(Painted):
         return self.laid().height
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        """Paint what was laid out."""
+        """Paint what was laid out: once, and from then on the picture of it, as long as it stays the same."""
+        sharp = self.devicePixelRatioF()
+        size = self.size() * sharp
+        if self._picture is None or self._picture.size() != size:
+            self._picture = QPixmap(size)
+            self._picture.setDevicePixelRatio(sharp)
+            self._paint_on(self._picture)
         painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._picture)
+        painter.end()
+
+    def _paint_on(self, picture: QPixmap) -> None:
+        picture.fill(self.theme.colour("sheet"))
+        painter = QPainter(picture)
         for thing in self.laid().things:
             if isinstance(thing, Words):
                 painter.setFont(self.theme.font(thing.role))
@@ -102,13 +120,18 @@ class RowWidget(Painted):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay out anew for another width."""
         if event.size().width() != event.oldSize().width():
-            self._laid = None
+            self._lay_anew()
         super().resizeEvent(event)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Let go of the picture while nobody sees it."""
+        self._picture = None
+        super().hideEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Say that the row was reached."""
         super().focusInEvent(event)
-        if event.reason() != Qt.FocusReason.OtherFocusReason:
+        if event.reason() not in {Qt.FocusReason.OtherFocusReason, Qt.FocusReason.MouseFocusReason}:
             self.reached.emit(-1)
         self.update()
 
@@ -121,10 +144,11 @@ class RowWidget(Painted):
         """Choose what is under the pointer, or put the focus there."""
         for hit in self.laid().hits:
             if hit.rect.contains(event.position()):
-                if hit.choice >= 0 and self.view.focused == hit.cell:
-                    self.chosen.emit(hit.cell, hit.choice)
-                else:
+                answers = self.view.focused == hit.cell or not self.view.cells[hit.cell].said
+                if self.view.focused != hit.cell:
                     self.reached.emit(hit.cell)
+                if hit.choice >= 0 and answers:
+                    self.chosen.emit(hit.cell, hit.choice)
                 return
         self.reached.emit(0)
 

@@ -1,7 +1,7 @@
 """What a row has to show: plain values gathered from the examination, compared to know whether to paint anew."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from neuroform.desktop import answering
@@ -117,6 +117,8 @@ def _cell(entering: Entering, cell: Cell, misfits: frozenset[str], *, reason: bo
     exam = entering.document.exam
     found = entering.document.get(cell.path)
     choices = answering.reasons(cell.entry) if reason else answering.choices(cell, exam)
+    if entering.document.sealed:
+        choices = tuple(replace(choice, key="") for choice in choices)
     mark = _mark(entering, cell, found, misfits)
     limit = _limit(entering, cell, found, mark)
     typing = cell is entering.at and entering.typed is not None

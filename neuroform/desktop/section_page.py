@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from neuroform.desktop import answering, keys
+from neuroform.desktop import answering, keys, place_words
 from neuroform.desktop.closing import ClosingLine, ClosingView
 from neuroform.desktop.comment_line import CommentLine
 from neuroform.desktop.entering import Entering
@@ -48,6 +48,7 @@ class SectionPage(QWidget):
         self._basis: tuple[object, ...] = ()
         self._touched: set[str] = set()
         self._edges = [0]
+        self._spine: float | None = None
         self._focus = (-1, False)
         entering.document.listen(self._touched.update)
         for row in rows(section):
@@ -195,7 +196,10 @@ class SectionPage(QWidget):
         entering = self.entering
         blank, needed = entering.blanks(self.section)
         label = _(section_label(self.section))
-        if not needed:
+        gaps = place_words.gaps_in(entering, self.section) if not blank else 0
+        if gaps:
+            left = _(N_("{section}: a gap asks for something here")).format(section=label)
+        elif not needed:
             left = _(N_("{section}: nothing is asked for here")).format(section=label)
         elif blank:
             left = _(N_("{section}: {blank} of {all} blank")).format(section=label, blank=blank, all=needed)
@@ -240,6 +244,8 @@ class SectionPage(QWidget):
         room = port.height() if port is not None else 0
         standing: list[QWidget] = [w for w in self.widgets.values() if not w.isHidden()]
         standing.append(self.closing)
+        high = self.theme.px(HEAD)
+        y = next((at for at, block, _r in self._heads if block.title or block.columns if at < y < at + high), y)
         cut = next((w for w in standing if w.y() < y < w.y() + w.height()), None)
         if cut is None or cut is self.focused_widget() or cut.height() > room / 2:
             return y
@@ -250,6 +256,7 @@ class SectionPage(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
         self.theme = theme
+        self._spine = None
         for widget in self.widgets.values():
             widget.set_theme(theme)
         self.closing.set_theme(theme)
@@ -263,10 +270,16 @@ class SectionPage(QWidget):
         """Lay out anew for another width."""
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
+            self._spine = None
             self.arrange()
 
     def spine(self) -> float:
         """Return how far the marks stand from the axis: as the look says, closer to the labels where room is scarce."""
+        if self._spine is None:
+            self._spine = self._measured_spine()
+        return self._spine
+
+    def _measured_spine(self) -> float:
         theme = self.theme
         if shape_of(self.width(), theme.scale) != "folded":
             return theme.px(SPINE)
@@ -287,7 +300,9 @@ class SectionPage(QWidget):
         for block in blocks(self.section):
             standing = [row for row in block.rows if row.key in shown]
             for row in block.rows:
-                self.widgets[row.key].setVisible(row.key in shown)
+                widget = self.widgets[row.key]
+                if widget.isHidden() == (row.key in shown):
+                    widget.setVisible(row.key in shown)
             if not standing:
                 continue
             headed = bool(block.title or (block.columns and any(row.pair for row in standing)))
@@ -299,12 +314,7 @@ class SectionPage(QWidget):
             y += self._head_height(block) if headed else self.theme.px(0 if first else 6)
             first = False
             for row in standing:
-                widget = self.widgets[row.key]
-                widget.set_spine(spine)
-                if widget.width() != width:
-                    widget.resize(width, widget.height())
-                high = widget.needed_height()
-                widget.setGeometry(0, y, width, high)
+                high = self._put(self.widgets[row.key], y, width, spine)
                 if tall or not block.columns:
                     self._edges.append(y)
                 y += high
@@ -322,6 +332,17 @@ class SectionPage(QWidget):
         if self._heads != before:
             self.update()
         self.arranged.emit()
+
+    def _put(self, widget: RowWidget, y: int, width: int, spine: float) -> int:
+        """Put a row in its place; return its height."""
+        widget.set_spine(spine)
+        before = widget.geometry()
+        if before.width() != width:
+            widget.resize(width, before.height())
+        high = widget.needed_height()
+        if before.y() != y or before.height() != high or before.width() != width:
+            widget.setGeometry(0, y, width, high)
+        return high
 
     def _head_height(self, block: Block) -> int:
         two = self._two_lines(block)

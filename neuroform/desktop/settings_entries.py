@@ -62,6 +62,12 @@ def groups(amounts: Mapping[str, str], languages: Mapping[str, str]) -> tuple[Gr
                     hint=N_("Stands under the name on every paper; up to 6 lines."),
                 ),
                 Entry(
+                    name="logo",
+                    label=N_("Logo"),
+                    kind="file",
+                    hint=N_("PNG or JPEG, at most 2 MB. Papers print it in grey; a copy is kept beside the settings."),
+                ),
+                Entry(
                     name="telephones",
                     label=N_("Telephone numbers"),
                     kind="lines",
@@ -183,7 +189,22 @@ def taken(entry: Entry, text: str, settings: Settings, folder: Path) -> tuple[Se
     missing = next((path for path in _paths(value) if not path.is_file()), None)
     if missing is not None:
         return settings, _(N_("There is no file {file}.")).format(file=missing)
+    if entry.name == "logo" and value is not None:
+        refused_picture = _no_logo(value)
+        if refused_picture:
+            return settings, refused_picture
     return replace(settings, **{entry.name: value}), ""
+
+
+def _no_logo(path: Path) -> str:
+    """Return why a file is no logo, empty where it is one."""
+    from neuroform.workflow.logo import check
+
+    try:
+        check(path)
+    except NeuroformError as refused:
+        return str(refused)
+    return ""
 
 
 def _no_token(address: str) -> str:

@@ -1,21 +1,21 @@
 """Everything a clinic and an examiner choose, on one page: checked while it is written, saved with one key."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
+from neuroform.desktop.long_page import Dressed, LongPage
 from neuroform.desktop.own_authority import OwnAuthority
 from neuroform.desktop.painted import announce
 from neuroform.desktop.read_and_sign.choosing import Choosing
-from neuroform.desktop.read_and_sign.overlays import Scrolling
 from neuroform.desktop.read_and_sign.parts import PAD, Heading, Push, Said, Word
 from neuroform.desktop.read_and_sign.writing import Line, Writing
 from neuroform.desktop.settings_entries import Entry, as_text, groups, taken
-from neuroform.desktop.shape import margin, shape_of
+from neuroform.desktop.shape import shape_of
 from neuroform.desktop.theme import Theme
 from neuroform.desktop.work import Work
 from neuroform.errors import NeuroformError
@@ -31,15 +31,14 @@ ChooseFile = Callable[[QWidget], Path | None]
 Field = Line | Writing | Choosing
 
 
-class SettingsPage(QWidget):
+class SettingsPage(LongPage):
     """Holds what is written until it is saved; what is not allowed is said below its field and never saved.
 
-    Signals: `saved(settings)`, `scaled(scale)` another text size is to be shown at once, `left()`.
+    Signals beside the page's: `saved(settings)`, `scaled(scale)` another text size is to be shown at once.
     """
 
     saved = Signal(object)
     scaled = Signal(float)
-    left = Signal()
 
     def __init__(
         self,
@@ -54,23 +53,18 @@ class SettingsPage(QWidget):
         parent: QWidget | None = None,
     ) -> None:
         """Show `settings`; `amounts` is the protocols' names and labels, `languages` those that can be chosen."""
-        super().__init__(parent)
+        super().__init__(theme, widest=WIDEST, spacing=8, parent=parent)
         self._work = work or Work()
-        self.theme, self.places, self.settings = theme, places, settings
+        self.places, self.settings = places, settings
         self._kept = settings
         self._choose_file = choose_file or _chosen_file
         self.fields: dict[str, Field] = {}
         self.problems: dict[str, Said] = {}
         self._entries: dict[str, Entry] = {}
         self._labels: list[Said] = []
-        self._themed: list[Said | Heading | Word | Push] = []
-        self._held = QWidget()
-        self._column = QVBoxLayout(self._held)
-        self._column.setContentsMargins(0, 0, 0, theme.px(16))
-        self._column.setSpacing(theme.px(8))
         self._put(Said(theme, _(N_("Settings")), "title"))
         for group in groups(amounts, languages or {"en": "English"}):
-            self._column.addSpacing(theme.px(14))
+            self.column.addSpacing(theme.px(14))
             self._put(Heading(theme, _(group.title)))
             for entry in group.entries:
                 self._entry(entry)
@@ -82,15 +76,14 @@ class SettingsPage(QWidget):
         self.save_button.clicked.connect(self.save)
         self.back.clicked.connect(self.leave)
         self._buttons()
-        self.area = Scrolling(theme, self._held, self)
         self.setFocusProxy(self.fields["clinic_name"])
         self._mark()
 
     # Building
 
     def _put(self, widget: Said | Heading) -> None:
-        self._themed.append(widget)
-        self._column.addWidget(widget)
+        self.dressed.append(widget)
+        self.column.addWidget(widget)
 
     def _entry(self, entry: Entry) -> None:
         field = self._field(entry)
@@ -100,12 +93,12 @@ class SettingsPage(QWidget):
             choose = Word(self.theme, _(N_("choose") if entry.kind == "file" else N_("add")))
             choose.setAccessibleDescription(_(entry.label))
             choose.clicked.connect(lambda: self._choose(entry))
-            self._themed.append(choose)
+            self.dressed.append(choose)
             beside.append(choose)
         hint = Said(self.theme, _(entry.hint), "secondary", "quiet")
         problem = Said(self.theme, "", "secondary", "ink")
         self.problems[entry.name] = problem
-        self._themed += [hint, problem]
+        self.dressed += [hint, problem]
         self._row(_(entry.label), field, *beside, below=(hint, problem))
 
     def _row(self, label: str, field: QWidget, *beside: QWidget, below: tuple[Said, ...] = ()) -> None:
@@ -113,7 +106,7 @@ class SettingsPage(QWidget):
         row.setSpacing(self.theme.px(8))
         name = Said(self.theme, label, "label")
         self._labels.append(name)
-        self._themed.append(name)
+        self.dressed.append(name)
         named = QVBoxLayout()
         named.addSpacing(self.theme.px(1 if isinstance(field, Choosing) else 7))
         named.addWidget(name)
@@ -126,7 +119,7 @@ class SettingsPage(QWidget):
         row.addLayout(column, 1)
         for widget in beside:
             row.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
-        self._column.addLayout(row)
+        self.column.addLayout(row)
 
     def _field(self, entry: Entry) -> Field:
         text = as_text(entry, self.settings)
@@ -163,8 +156,8 @@ class SettingsPage(QWidget):
     def _own_authority(self) -> None:
         self.own = OwnAuthority(self.theme, self.places, self.settings, self._work)
         self.own.made.connect(self._take_own)
-        self._column.addSpacing(self.theme.px(14))
-        self._column.addWidget(self.own)
+        self.column.addSpacing(self.theme.px(14))
+        self.column.addWidget(self.own)
 
     def _take_own(self, certificate: Path | None, trusted: Path) -> None:
         """Put what was made into the fields above; it counts once the settings are saved."""
@@ -182,11 +175,11 @@ class SettingsPage(QWidget):
         row.addWidget(self.save_button)
         row.addWidget(self.back)
         row.addStretch()
-        self._themed += [self.told, self.save_button, self.back]
-        self._column.addSpacing(self.theme.px(20))
-        self._column.addLayout(row)
-        self._column.addWidget(self.told)
-        self._column.addStretch()
+        self.dressed += [self.told, self.save_button, self.back]
+        self.column.addSpacing(self.theme.px(20))
+        self.column.addLayout(row)
+        self.column.addWidget(self.told)
+        self.column.addStretch()
 
     # What is written
 
@@ -234,6 +227,7 @@ class SettingsPage(QWidget):
         if not self.save_button.isEnabled():
             return
         try:
+            self._keep_logo()
             save(self.places.settings, self.settings)
         except NeuroformError as error:
             self.told.say(str(error))
@@ -243,6 +237,14 @@ class SettingsPage(QWidget):
             self.told.say(_(N_("Saved in {file}.")).format(file=self.places.settings))
             self.saved.emit(self.settings)
         announce(self, self.told.text(), at_once=True)
+
+    def _keep_logo(self) -> None:
+        """Keep the logo by copy, so that it stays when the file that was chosen goes. Raises FileError."""
+        if self.settings.logo is not None and self.settings.logo != self._kept.logo:
+            from neuroform.workflow.logo import keep
+
+            self.settings = replace(self.settings, logo=keep(self.settings.logo, self.places))
+            self._fill("logo", str(self.settings.logo))
 
     def leave(self) -> None:
         """Go back; what was not saved is shown as it was, the size of the text too."""
@@ -262,43 +264,23 @@ class SettingsPage(QWidget):
 
     # Looks
 
-    def set_theme(self, theme: Theme) -> None:
-        """Take another palette or text size."""
-        self.theme = theme
-        for part in (*self._themed, *self.fields.values(), self.size_choice, self.own):
-            part.set_theme(theme)
-        self.area.dress(theme)
-        self._place()
-        self.update()
+    def parts(self) -> Iterable[Dressed]:
+        """Return everything that is dressed with the page."""
+        return (*self.dressed, *self.fields.values(), self.size_choice, self.own)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Save with the platform's own chord, go back with Escape."""
         if event.matches(QKeySequence.StandardKey.Save):
             self.save()
-        elif event.key() == Qt.Key.Key_Escape:
-            self.leave()
         else:
             super().keyPressEvent(event)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place everything anew."""
-        super().resizeEvent(event)
-        self._place()
-
-    def _place(self) -> None:
-        theme = self.theme
-        edge = margin(self.width(), theme.scale) - PAD
-        self.area.setGeometry(edge, theme.px(14), self.width() - 2 * edge, self.height() - theme.px(14))
-        self._held.setMaximumWidth(min(theme.px(WIDEST), self.area.width()))
-        folded = shape_of(self.width(), theme.scale) == "folded"
+    def place(self) -> None:
+        """Put the column into the page, its labels as wide as there is room for."""
+        super().place()
+        folded = shape_of(self.width(), self.theme.scale) == "folded"
         for label in (*self._labels, *self.own.labels):
-            label.setFixedWidth(min(theme.px(LABELS), self.area.width() // (3 if folded else 2)))
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        """Paint the sheet."""
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), self.theme.colour("sheet"))
-        painter.end()
+            label.setFixedWidth(min(self.theme.px(LABELS), self.area.width() // (3 if folded else 2)))
 
 
 def amounts_of(folder: Path) -> dict[str, str]:

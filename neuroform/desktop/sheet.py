@@ -1,5 +1,7 @@
 """The sheet: the rows of one section at a time, built when the section is first opened."""
 
+import math
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
@@ -9,7 +11,11 @@ from neuroform.desktop.moving import SIGN
 from neuroform.desktop.row import RowWidget
 from neuroform.desktop.section_page import SectionPage
 from neuroform.desktop.shape import shape_of
-from neuroform.desktop.theme import Theme
+from neuroform.desktop.theme import Theme, thin_bar
+from neuroform.desktop.whole_lines import lines, whole_from, whole_to
+
+LEAST = 24
+"""Of a row, less than its first line is not worth showing."""
 
 
 class Sheet(QScrollArea):
@@ -50,10 +56,18 @@ class Sheet(QScrollArea):
         if not isinstance(page, SectionPage) or page.section != self.entering.section:
             return
         top = self.verticalScrollBar().value()
-        foot = page.whole_to(top + port.height()) - top
+        foot = self._whole_lines(page, page.whole_to(top + port.height())) - top
         self._curtain.setGeometry(0, foot, port.width(), port.height() - foot)
         self._curtain.setVisible(foot < port.height())
         self._curtain.raise_()
+
+    def _whole_lines(self, page: SectionPage, foot: int) -> int:
+        """Return where the page ends in sight, so that no line of a row higher than the sheet is cut either."""
+        row = next((w for w in page.widgets.values() if not w.isHidden() and w.y() < foot < w.y() + w.height()), None)
+        if row is None:
+            return foot
+        end = whole_to(lines(self.theme, row.laid()), foot - row.y())
+        return row.y() + math.floor(end) if end > self.theme.px(LEAST) else foot
 
     def show_section(self) -> None:
         """Show the page of the section in hand."""
@@ -105,6 +119,9 @@ class Sheet(QScrollArea):
         if rect is not None:
             y = widget.y() + round(rect.center().y())
             self.ensureVisible(self.width() // 2, y, 0, self.theme.px(24))
+            bar, top = self.verticalScrollBar(), widget.y()
+            if bar.value() > top:
+                bar.setValue(top + math.ceil(whole_from(lines(self.theme, widget.laid()), bar.value() - top)))
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
@@ -119,13 +136,7 @@ class Sheet(QScrollArea):
         self.setPalette(palette)
         self.viewport().setAutoFillBackground(False)
         self._curtain.setPalette(palette)
-        wide = self.theme.px(5)
-        self.verticalScrollBar().setStyleSheet(
-            f"QScrollBar{{background:transparent;width:{wide}px;margin:0;border:0}}"
-            f"QScrollBar::handle{{background:{self.theme.colour('rule').name()};min-height:24px}}"
-            "QScrollBar::add-line,QScrollBar::sub-line,QScrollBar::add-page,QScrollBar::sub-page"
-            "{background:transparent;height:0;border:0}"
-        )
+        self.verticalScrollBar().setStyleSheet(thin_bar(self.theme))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Give the page the whole width, so that the axis stays in the middle of the window."""

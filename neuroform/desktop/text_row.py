@@ -47,7 +47,7 @@ class TextRow(RowWidget):
             self.editor.blockSignals(True)
             self.editor.setPlainText(text)
             self.editor.blockSignals(False)
-            self._laid = None
+            self._lay_anew()
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
@@ -100,7 +100,7 @@ class TextRow(RowWidget):
         if len(text) > LONGEST:
             self.show_text(text[:LONGEST])
             text = text[:LONGEST]
-        self._laid = None
+        self._lay_anew()
         self._place()
         self.written.emit(text)
 

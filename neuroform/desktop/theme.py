@@ -178,6 +178,16 @@ class Theme:
         return palette
 
 
+def thin_bar(theme: Theme) -> str:
+    """Return the style of a scroll bar: a thin upright without arrows."""
+    return (
+        f"QScrollBar{{background:transparent;width:{theme.px(5)}px;margin:0;border:0}}"
+        f"QScrollBar::handle{{background:{theme.colour('rule').name()};min-height:24px}}"
+        "QScrollBar::add-line,QScrollBar::sub-line,QScrollBar::add-page,QScrollBar::sub-page"
+        "{background:transparent;height:0;border:0}"
+    )
+
+
 def _between(sizes: tuple[float, float], scale: float) -> int:
     at_one, at_two = sizes
     return round(at_one + (at_two - at_one) * (scale - 1))

@@ -1,22 +1,20 @@
 """A page for someone who only has the file: whether a paper can be relied on, in one sentence first, then why."""
 
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
+from neuroform.desktop.long_page import Dressed, LongPage
 from neuroform.desktop.painted import announce
-from neuroform.desktop.read_and_sign.overlays import Scrolling
 from neuroform.desktop.read_and_sign.pages import ONE_AT_A_TIME
 from neuroform.desktop.read_and_sign.parts import PAD, Heading, Push, Said, Word
 from neuroform.desktop.read_and_sign.standing import watch
 from neuroform.desktop.read_and_sign.writing import Line
-from neuroform.desktop.shape import margin
 from neuroform.desktop.theme import Role, Theme
 from neuroform.desktop.work import Work
 from neuroform.errors import NeuroformError
@@ -55,14 +53,13 @@ def check(path: Path, settings: Settings) -> Looked:
         return verifying.looked_into(paper, verification, settings)
 
 
-class VerifyPage(QWidget):
+class VerifyPage(LongPage):
     """Verifies any paper, those kept here by name.
 
-    Signals: `left()` the person goes back, `opened(exam)` the examination in the paper is to be read, never changed.
+    Signals beside the page's: `opened(looked, path)` the examination in a paper is to be read, never changed.
     """
 
-    left = Signal()
-    opened = Signal(object)
+    opened = Signal(object, object)
 
     def __init__(
         self,
@@ -75,64 +72,57 @@ class VerifyPage(QWidget):
         parent: QWidget | None = None,
     ) -> None:
         """Verify with `check_paper`, in a worker; `kept` returns the papers of this workplace, the newest first."""
-        super().__init__(parent)
-        self.theme = theme
+        super().__init__(theme, widest=WIDEST, spacing=4, parent=parent)
         self._check, self._work = check_paper, work
         self._stands = watch(self)
         self._choose_file = choose_file or _chosen_paper
         self._kept = kept or tuple
         self._round = 0
-        self._exam: Examination | None = None
-        title = Said(theme, _(N_("Verify a paper")), "title")
-        told = _(N_("Who signed it, when, and whether anything was changed since."))
+        self._looked: tuple[Looked, Path] | None = None
+        self._found: list[Said | Heading] = []
+        self.papers: list[Word] = []
         self.path = Line(theme, _(N_("File of the paper")))
         self.path.entered.connect(self._entered)
         self.choose = Push(theme, _(N_("Choose a paper")))
         self.choose.clicked.connect(self._choose)
         self.sentence = Said(theme, "", "person")
         self.read = Word(theme, _(N_("open its examination, to read")))
-        self.read.clicked.connect(lambda: self.opened.emit(self._exam))
+        self.read.clicked.connect(self._read)
         self.read.hide()
-        self._themed: list[Said | Heading | Push | Line | Word] = [
-            title,
-            Said(theme, told, "body", "ink2"),
-            self.path,
-            self.choose,
-            self.sentence,
-            self.read,
-        ]
-        self._found: list[Said | Heading] = []
-        self.papers: list[Word] = []
         self._papers_head = Heading(theme, _(N_("Papers kept here")))
-        self._themed.append(self._papers_head)
+        self._answer, self._list = QVBoxLayout(), QVBoxLayout()
+        self._lay(theme)
+        self.setFocusProxy(self.path)
+        self.list_papers()
+
+    def _lay(self, theme: Theme) -> None:
+        title = Said(theme, _(N_("Verify a paper")), "title")
+        told = Said(theme, _(N_("Who signed it, when, and whether anything was changed since.")), "body", "ink2")
+        self.dressed += [title, told, self.path, self.choose, self.sentence, self.read, self._papers_head]
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, PAD, 0)
         row.setSpacing(theme.px(16))
         row.addWidget(self.path, 1)
         row.addWidget(self.choose)
-        self._held = QWidget()
-        self._column = QVBoxLayout(self._held)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(theme.px(4))
-        self._column.addWidget(title)
-        self._column.addWidget(self._themed[1])
-        self._column.addSpacing(theme.px(8))
-        self._column.addLayout(row)
-        self._column.addSpacing(theme.px(16))
-        self._column.addWidget(self.sentence)
-        self._answer = QVBoxLayout()
-        self._answer.setSpacing(theme.px(2))
-        self._column.addLayout(self._answer)
-        self._column.addWidget(self.read, 0, Qt.AlignmentFlag.AlignLeft)
-        self._column.addSpacing(theme.px(16))
-        self._column.addWidget(self._papers_head)
-        self._list = QVBoxLayout()
-        self._list.setSpacing(theme.px(2))
-        self._column.addLayout(self._list)
-        self._column.addStretch()
-        self.area = Scrolling(theme, self._held, self)
-        self.setFocusProxy(self.path)
-        self.list_papers()
+        for held in (self._answer, self._list):
+            held.setSpacing(theme.px(2))
+        column = self.column
+        column.addWidget(title)
+        column.addWidget(told)
+        column.addSpacing(theme.px(8))
+        column.addLayout(row)
+        column.addSpacing(theme.px(16))
+        column.addWidget(self.sentence)
+        column.addLayout(self._answer)
+        column.addWidget(self.read, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addSpacing(theme.px(16))
+        column.addWidget(self._papers_head)
+        column.addLayout(self._list)
+        column.addStretch()
+
+    def parts(self) -> Iterable[Dressed]:
+        """Return everything that is dressed with the page."""
+        return (*self.dressed, *self._found, *self.papers)
 
     def list_papers(self) -> None:
         """Name the papers kept here as they are now."""
@@ -158,6 +148,7 @@ class VerifyPage(QWidget):
 
         def done(found: Looked) -> None:
             if self._stands() and now == self._round:
+                self._looked = (found, path)
                 self._show(found)
 
         def failed(error: Exception) -> None:
@@ -166,19 +157,18 @@ class VerifyPage(QWidget):
 
         self._work.run(lambda: self._check(path), done, on_failed=failed)
 
-    def set_theme(self, theme: Theme) -> None:
-        """Take another palette or text size."""
-        self.theme = theme
-        for held in (self._themed, self._found, self.papers):
-            for each in held:
-                each.set_theme(theme)
-        self.area.dress(theme)
-        self._place()
-        self.update()
-
     def answer(self) -> str:
         """Return everything that was found, as text."""
         return "\n".join([self.sentence.text(), *(each.text() for each in self._found if isinstance(each, Said))])
+
+    def tell(self, words: str) -> None:
+        """Say, below the answer, why the examination can't be shown."""
+        self._say(words, "body")
+        announce(self, words, at_once=True)
+
+    def _read(self) -> None:
+        if self._looked is not None:
+            self.opened.emit(*self._looked)
 
     def _entered(self) -> None:
         if self.path.text().strip():
@@ -194,12 +184,11 @@ class VerifyPage(QWidget):
             self._answer.removeWidget(each)
             each.deleteLater()
         self._found = []
-        self._exam = None
+        self._looked = None
         self.read.hide()
 
     def _show(self, found: Looked) -> None:
         self.sentence.say(found.verification.sentence)
-        self._exam = found.exam
         if found.verification.signatures:
             self._head(_(N_("Signatures")))
         for signature in found.verification.signatures:
@@ -239,30 +228,6 @@ class VerifyPage(QWidget):
     def _add(self, widget: Said | Heading) -> None:
         self._answer.addWidget(widget)
         self._found.append(widget)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Go back with Escape."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.left.emit()
-        else:
-            super().keyPressEvent(event)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place everything anew."""
-        super().resizeEvent(event)
-        self._place()
-
-    def _place(self) -> None:
-        theme = self.theme
-        edge = margin(self.width(), theme.scale) - PAD
-        self.area.setGeometry(edge, theme.px(14), self.width() - 2 * edge, self.height() - theme.px(14))
-        self._held.setMaximumWidth(min(theme.px(WIDEST), self.area.width()))
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        """Paint the sheet."""
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), self.theme.colour("sheet"))
-        painter.end()
 
 
 def _person(exam: Examination) -> str:

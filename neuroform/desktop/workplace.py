@@ -1,74 +1,32 @@
 """Opens this workplace or the demonstration: settings, drafts and rules behind one window."""
 
-from collections.abc import Callable, Mapping
 from datetime import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from neuroform.desktop.answering import TRIAL_SECONDS
 from neuroform.desktop.document import Document
-from neuroform.desktop.early import barred, early_judge
-from neuroform.desktop.judge import Judge
+from neuroform.desktop.early import early_judge
 from neuroform.desktop.opening import Asked, Beginning, Opened, Save
+from neuroform.desktop.rooms_below import Workplace, judge, now
 from neuroform.exam.examination import Examination, Identifier, Patient, new_examination
 from neuroform.exam.walk import is_path, put
-from neuroform.language import N_, _, offered
+from neuroform.language import N_, _
 from neuroform.protocols.loading import load, names
-from neuroform.reasoning.results import NextTest, Reading
 from neuroform.records.drafts import Drafts
 from neuroform.records.ids import new_id
 from neuroform.settings import Places, Settings
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QWidget
+    from collections.abc import Callable
 
-    from neuroform.desktop.main_window import MainWindow
+    from neuroform.workflow.withdrawn import Withdrawn
 
+__all__ = ["begun", "judge", "now", "open_demonstration", "open_workplace", "opened", "saver"]
 JOURNAL = "drafts.sqlite"
 CLINIC = "workplace"
 DEMO = "demonstration"
 NOT_ENCRYPTED = N_("Drafts on this computer are not encrypted.")
-
-
-def now() -> datetime:
-    """Return the time here, with its offset."""
-    return datetime.now().astimezone()
-
-
-def judge(settings: Settings) -> Judge:
-    """Return the functions of the rooms below under these settings; loading them takes a moment."""
-    from neuroform.reasoning.marks import limit, mark
-    from neuroform.workflow.conclude import Concluding
-
-    def needed(_exam: Examination, conclusions: Any) -> tuple[str, ...]:
-        found: tuple[str, ...] = conclusions.needed
-        return found
-
-    def propose(exam: Examination, reading: Reading) -> tuple[NextTest, ...]:
-        from neuroform.reasoning import next_tests
-
-        return next_tests.propose(exam, reading)
-
-    return Judge(
-        conclude=Concluding(settings), needed=needed, propose=propose, mark=marks(mark), limit=limit, barred=barred
-    )
-
-
-def marks(judge_one: Callable[[Examination, str], str]) -> Callable[[Examination, str], str]:
-    """Return the same, judging each finding once as long as the examination is the same one."""
-    judged: Examination | None = None
-    known: dict[str, str] = {}
-
-    def mark(exam: Examination, path: str) -> str:
-        nonlocal judged
-        if exam is not judged:
-            judged = exam
-            known.clear()
-        found = known.get(path)
-        if found is None:
-            found = known[path] = judge_one(exam, path)
-        return found
-
-    return mark
 
 
 def open_demonstration() -> Opened:
@@ -90,6 +48,7 @@ def open_demonstration() -> Opened:
         begin=lambda: made.exam,
         prepare=prepare,
         shown_passphrase=demo.PASSPHRASE,
+        again=open_demonstration,
     )
 
 
@@ -101,8 +60,11 @@ def opened(
     begin: Any,
     prepare: Any = None,
     shown_passphrase: str = "",
+    again: "Callable[[], Opened | Beginning] | None" = None,
 ) -> Opened:
     """Open the last draft of a clinic, or what `begin` returns where there is none.
+
+    `again` opens the next one; this workplace's where none is given.
 
     Raises DraftError where drafts can't be kept, SettingsError and ProtocolError.
     """
@@ -119,53 +81,42 @@ def opened(
         exam, exam_id = begin(), new_id(now())
         drafts.begin(clinic, exam_id, exam, now())
     protocol = load(exam.encounter.protocol or settings.protocol, (places.protocols,))
+    here = Workplace(places, settings, prepare=prepare, shown_passphrase=shown_passphrase)
+    closed = here.closed(exam, _(protocol.label)) if kept is not None else None
+    sealed, pages = closed or (None, here.pages())
+    if sealed is not None:
+        drafts.finish(clinic, exam_id, now())
+        recovered = None
     return Opened(
         exam=exam,
         judge=early_judge(protocol),
-        rules=lambda: judge(settings),
-        save=saver(drafts, clinic, exam_id),
+        rules=here.judge,
+        save=saver(drafts, clinic, exam_id) if sealed is None else lambda _document, _paths: now(),
         amount=_(protocol.label),
         recovered=recovered,
         at=at,
         notices=() if shown_passphrase else (_(NOT_ENCRYPTED),),
         vibration=settings.vibration,
         sound=settings.sound,
-        finish=_finisher(places, settings, prepare, shown_passphrase, lambda: drafts.finish(clinic, exam_id, now())),
-        pages=pages(places, settings),
+        finish=here.finisher(
+            lambda: drafts.finish(clinic, exam_id, now()), lambda: _withdrawn(places.data / JOURNAL, exam_id)
+        ),
+        pages=pages,
+        sealed=sealed,
         close=drafts.close,
+        again=again or (lambda: open_workplace(places, here.settings)),
     )
 
 
-def pages(where: Places, settings: Settings) -> "Mapping[str, Callable[[MainWindow], QWidget]]":
-    """Return what makes the pages for settings and for verifying a paper."""
+def _withdrawn(journal: Path, exam_id: str) -> "tuple[Withdrawn, ...]":
+    """Return the urgent findings that a draft's journal tells were withdrawn."""
+    from neuroform.workflow.withdrawn import withdrawn
 
-    def settings_page(window: "MainWindow") -> "QWidget":
-        from neuroform.desktop.settings_page import SettingsPage
-        from neuroform.desktop.theme import Theme
-        from neuroform.settings import load as load_settings
-
-        folders = (where.protocols,)
-        amounts = {name: _(load(name, folders).label) for name in names(folders)}
-        page = SettingsPage(
-            window.theme, where, load_settings(where.settings), amounts=amounts, languages=offered(), parent=window
-        )
-        page.scaled.connect(lambda scale: window.set_theme(Theme(dark=window.theme.dark, scale=scale)))
-        page.saved.connect(lambda _saved: window.close_page())
-        return page
-
-    def verify_page(window: "MainWindow") -> "QWidget":
-        from neuroform.desktop.verify_page import VerifyPage, check
-        from neuroform.desktop.work import Work
-        from neuroform.workflow.verifying import signed_papers
-
-        kept = where.data / "papers"
-        page = VerifyPage(
-            window.theme, lambda path: check(path, settings), Work(), kept=lambda: signed_papers(kept), parent=window
-        )
-        page.list_papers()
-        return page
-
-    return {"settings": settings_page, "verify": verify_page}
+    drafts = Drafts(journal)
+    try:
+        return withdrawn(drafts.steps(exam_id))
+    finally:
+        drafts.close()
 
 
 def saver(drafts: Drafts, clinic: str, exam_id: str) -> Save:
@@ -183,22 +134,6 @@ def saver(drafts: Drafts, clinic: str, exam_id: str) -> Save:
     return save
 
 
-def _finisher(places: Places, settings: Settings, prepare: Any, shown_passphrase: str, signed: Any) -> Any:
-    def finish(window: "MainWindow", document: Document) -> "QWidget":
-        from neuroform.desktop.read_and_sign.desk import desk
-        from neuroform.desktop.read_and_sign.page import ReadAndSign
-        from neuroform.desktop.work import Work
-
-        given = desk(places, settings, clock=now, prepare=prepare, shown_passphrase=shown_passphrase)
-        page = ReadAndSign(
-            window.theme, document, judge(settings), given, Work(), certificate=settings.signs_with, parent=window
-        )
-        page.signed.connect(lambda _signed: signed())
-        return page
-
-    return finish
-
-
 def open_workplace(where: Places, settings: Settings) -> "Opened | Beginning":
     """Open the last draft of this workplace; where there is none, ask who is examined."""
     drafts = Drafts(where.data / JOURNAL)
@@ -207,12 +142,21 @@ def open_workplace(where: Places, settings: Settings) -> "Opened | Beginning":
     if kept:
         return opened(where, settings, clinic=CLINIC, begin=None)
 
+    here = Workplace(where, settings)
+
     def start(asked: Asked) -> Opened:
-        return opened(where, settings, clinic=CLINIC, begin=lambda: begun(asked, settings))
+        now_chosen = here.settings
+        return opened(where, now_chosen, clinic=CLINIC, begin=lambda: begun(asked, now_chosen))
 
     folders = (where.protocols,)
     labels = tuple((name, _(load(name, folders).label)) for name in names(folders) if not load(name, folders).follows)
-    return Beginning(amounts=labels, amount=settings.protocol, examiner=settings.examiner_name, start=start)
+    return Beginning(
+        amounts=labels,
+        amount=settings.protocol,
+        examiner=settings.examiner_name,
+        start=start,
+        pages=here.pages(),
+    )
 
 
 def begun(asked: Asked, settings: Settings) -> Examination:

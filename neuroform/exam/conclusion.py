@@ -47,6 +47,10 @@ RuleId = TypeAliasType("RuleId", Annotated[str, Field(min_length=1, max_length=1
 ItemPath = TypeAliasType("ItemPath", Annotated[str, Field(min_length=1, max_length=200, pattern=r"^[a-z0-9_.]+$")])
 
 
+WORDING_RULE = "wording-against-findings"
+"""The rule under which a reason is kept for a wording that says more than the findings."""
+
+
 class GapReason(Section):
     """Why a gap stays: its rule, the items it named, and the reason."""
 

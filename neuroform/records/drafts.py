@@ -66,6 +66,16 @@ class Recovered:
     """Where the last change of a single item was made."""
 
 
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """An examination as it stood after one change."""
+
+    exam: Examination
+    at: datetime
+    path: str | None
+    """The whole path that was changed; None for a whole examination."""
+
+
 class Drafts:
     """The journal of one workplace; several programs may have it open at once."""
 
@@ -119,10 +129,15 @@ class Drafts:
                 "SELECT path, value, at FROM journal WHERE exam_id = ? ORDER BY seq", (exam_id,)
             ).fetchall()
         exam: Examination | None = None
+        changed: dict[str, Any] = {}
+        """What stands last under each path since the last whole examination: a long draft is put together once."""
         lost, last, where = 0, "", None
         for path, value, at in rows:
             try:
-                exam = _applied(exam, path, value)
+                if path is None and value is not None:
+                    exam, changed = files.read(value.encode()), {}
+                elif value is not None:
+                    changed[path] = _read_back(exam, path, value)
                 last, where = at, path or where
             except (ExamFileError, ValidationError, KeyError):
                 lost += 1
@@ -131,7 +146,24 @@ class Drafts:
                 _(N_("Nothing of this draft can be read back from {file}.")).format(file=self.path),
                 _(N_("Enter the examination again; the file is left as it is.")),
             )
+        for path, found in changed.items():
+            exam = put(exam, path, found)
         return Recovered(exam=exam, at=_moment(last), lost=lost, path=where)
+
+    def steps(self, exam_id: str) -> Iterator[Step]:
+        """Yield a draft as it stood after each change, the first first; what can't be read back is passed over."""
+        with self._told():
+            rows = self._open.execute(
+                "SELECT path, value, at FROM journal WHERE exam_id = ? ORDER BY seq", (exam_id,)
+            ).fetchall()
+        exam: Examination | None = None
+        for path, value, at in rows:
+            try:
+                exam = _applied(exam, path, value)
+            except (ExamFileError, ValidationError, KeyError):
+                continue
+            if exam is not None and value is not None:
+                yield Step(exam=exam, at=_moment(at), path=path)
 
     def checkpoint(self) -> None:
         """Move everything to the file itself, so that it survives a power cut as well."""
@@ -213,9 +245,15 @@ def _applied(exam: Examination | None, path: str | None, value: str | None) -> E
         return exam
     if path is None:
         return files.read(value.encode())
+    found = _read_back(exam, path, value)
+    return None if exam is None else put(exam, path, found)
+
+
+def _read_back(exam: Examination | None, path: str, value: str) -> Any:
+    """Return what a change put under a path; KeyError where there is no examination yet, or no such path."""
     if exam is None or not is_path(path):
         raise KeyError(path)
-    return put(exam, path, None if value == "null" else adapter(path).validate_json(value))
+    return None if value == "null" else adapter(path).validate_json(value)
 
 
 def _stamp(at: datetime) -> str:

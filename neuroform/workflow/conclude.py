@@ -1,5 +1,6 @@
 """Draws every conclusion from an examination: reading, gaps, sentences and how far it is."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -60,14 +61,15 @@ def conclude(
 class Concluding:
     """Concludes again and again from one examination as it grows; what a change does not touch is kept."""
 
-    def __init__(self, settings: Settings) -> None:
+    def __init__(self, settings: Callable[[], Settings]) -> None:
+        """Conclude under the settings as they are each time."""
         self._settings = settings
         self._facts: Following | None = None
         self._protocol: Protocol | None = None
 
     def __call__(self, exam: Examination) -> Conclusions:
         """Conclude as `conclude` does. Raises ProtocolError for an unknown name."""
-        protocol = protocol_of(exam, self._settings)
+        protocol = protocol_of(exam, self._settings())
         facts = self._facts
         self._facts = None  # what fails half-way is not gone on from
         if facts is None or protocol is not self._protocol:

@@ -1,6 +1,7 @@
 """Who is examined is asked before an examination begins."""
 
 from datetime import date
+from itertools import pairwise
 from types import ModuleType
 from typing import Any
 
@@ -82,3 +83,17 @@ def test_h20_unlikely_age_is_asked_once(page: tuple[BeginPage, list[Any]], born:
     assert asked == []
     made.begin()
     assert len(asked) == 1
+
+
+@pytest.mark.parametrize(("size", "scale"), [((1280, 760), 1.0), ((1024, 660), 1.0), ((1024, 632), 2.0)])
+def test_everything_that_is_asked_has_room(
+    page: tuple[BeginPage, list[Asked]], size: tuple[int, int], scale: float
+) -> None:
+    made, _asked = page
+    made.set_theme(Theme(scale=scale))
+    made.resize(*size)
+    made.show()
+    stops = [*made.fields.values(), made.amounts, made.button]
+    for above, below in pairwise(stops):
+        assert above.geometry().bottom() < below.geometry().top()
+    assert made.button.geometry().bottom() < made.height()

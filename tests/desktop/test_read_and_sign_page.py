@@ -131,7 +131,7 @@ class Fakes:
     paper_error: Exception | None = None
     warning: str = ""
 
-    def make_paper(self, exam: Examination, kind: str) -> Made:
+    def make_paper(self, exam: Examination, kind: str, added: str = "") -> Made:
         self.made.append((exam, kind))
         if self.paper_error is not None:
             raise self.paper_error
@@ -347,6 +347,64 @@ def test_h14_an_edit_that_says_normal_against_a_finding_is_warned_of_while_it_is
     assert there.document.exam.conclusion.paragraph == f"The ankle reflexes are normal. {GENERATED}"
 
 
+def test_enter_opens_the_wording(opened: Opener) -> None:
+    there = opened()
+    assert there.tab_to(there.page.words.edit)
+    there.press(Qt.Key.Key_Return)
+    assert QApplication.focusWidget() is there.page.words.fields[PARAGRAPH].editor
+    there.press("Seen twice. ")
+    assert there.document.exam.conclusion.paragraph == f"Seen twice. {GENERATED}"
+    assert there.page.words.generated.text() == GENERATED
+
+
+def test_h14_a_wording_against_the_findings_is_not_signed_without_a_reason(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    there.page.words.open_wording()
+    there.press("The ankle reflexes are normal. ", Qt.Key.Key_F9)
+    assert there.page.doing.told.text().startswith("Cannot sign yet: Your wording on Ankle reflex")
+    assert QApplication.focusWidget() is there.page.gaps
+    there.page.secret.field.editor.setText("right")
+    there.page.sign()
+    assert there.fakes.signed == []
+    current = there.page.gaps.current
+    assert current is not None
+    assert current.said.startswith("“normal” stands against what was found: Ankle reflex")
+    reason = next(each.key for each in current.actions if each.deed == "reason")
+    there.press(reason, "Absent at this age for years.", Qt.Key.Key_Return)
+    there.page.secret.field.editor.setText("right")
+    there.press(Qt.Key.Key_F9)
+    (signed,) = there.fakes.signed
+    (given,) = signed.exam.conclusion.gap_reasons or ()
+    assert (given.reason, given.items) == ("Absent at this age for years.", ("reflexes.ankle.right",))
+
+
+def test_a_reason_for_a_wording_goes_with_the_wording(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    there.page.words.open_wording()
+    there.press("The ankle reflexes are normal. ", Qt.Key.Key_F9)
+    current = there.page.gaps.current
+    assert current is not None
+    there.press(next(each.key for each in current.actions if each.deed == "reason"), "So it is.", Qt.Key.Key_Return)
+    assert there.document.exam.conclusion.gap_reasons
+    there.page.words.back.click()
+    assert there.document.exam.conclusion.paragraph is None
+    assert not there.document.exam.conclusion.gap_reasons
+    assert there.page.gaps.current is not None
+    assert there.page.gaps.current.gap.rule == "skew"
+
+
+def test_no_gaps_is_never_said_beside_one_that_wants_a_reason(opened: Opener) -> None:
+    there = opened()
+    assert there.page.last.needed == "1 needed to sign, 1 to sign with a reason"
+    answer_everything(there)
+    assert there.page.last.needed == "1 to sign with a reason"
+    there.document.put(SKEW, Examined(value="absent"))
+    QApplication.processEvents()
+    assert there.page.last.needed == "No gaps"
+
+
 def test_h16_an_urgency_below_the_urgent_finding_is_warned_of(opened: Opener) -> None:
     there = opened()
     there.page.words.urgency.button("routine").click()
@@ -539,12 +597,39 @@ def test_signing_can_be_called_off(opened: Opener) -> None:
 
 
 def test_what_changes_after_the_signature_is_told_apart_from_what_was_signed(opened: Opener) -> None:
-    there = opened()
+    there = opened(kinds=("referral", "note"))
     answer_everything(there)
     there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_Return)
     assert not there.page.doing.sign.isEnabled()
     there.document.put("conclusion.plan", "More.")
     assert "has changed since" in there.page.doing.told.text()
+
+
+def test_what_is_signed_is_not_signed_again_as_it_stands(opened: Opener) -> None:
+    there = opened(kinds=("referral", "note"))
+    answer_everything(there)
+    there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_Return)
+    there.page.secret.field.editor.setText("right")
+    there.press(Qt.Key.Key_F9)
+    there.page.secret.entered.emit()
+    assert len(there.fakes.signed) == 1
+    assert there.page.doing.state == "signed"
+
+
+def test_a_signed_note_closes_what_is_written_on_the_page(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_Return)
+    before = there.document.exam
+    for path, writing in there.page.words.fields.items():
+        if not path.startswith("conclusion.letter"):
+            writing.setFocus()
+            there.press("More")
+    there.page.words.urgency.button("routine").click()
+    there.document.undo()
+    assert there.document.exam is before
+    assert all(not each.actions for each in there.page.gaps._flat)
+    assert there.page.subtitle.text().startswith("The note is signed")
 
 
 def test_h33_an_examination_that_could_not_be_checked_is_not_signed(opened: Opener) -> None:

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from neuroform.completeness.gaps import Gap, Severity
 from neuroform.desktop.read_and_sign.blocking import blocked
-from neuroform.desktop.read_and_sign.desk import file_name, free_path
 from neuroform.desktop.read_and_sign.differences import changed, same_words
 from neuroform.desktop.read_and_sign.doubts import doubts, too_slow
 from neuroform.desktop.read_and_sign.lacking import explained, first_place, lacking, left_out
@@ -18,6 +17,7 @@ from neuroform.exam.examination import Examination, Identifier, Patient, new_exa
 from neuroform.exam.findings import Examined, NotExamined
 from neuroform.exam.walk import put
 from neuroform.reasoning.results import Reading, Stance, UrgentFinding
+from neuroform.workflow.paper_names import file_name, free_path
 
 TOE = "sensation.joint_position.great_toe"
 ANKLE = "reflexes.ankle"

@@ -1,7 +1,7 @@
 """The settings page: what a clinic chooses is checked in place and kept where the program reads it."""
 
 from collections.abc import Callable
-from dataclasses import fields
+from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
 
@@ -11,11 +11,19 @@ from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
+from shiboken6 import isValid
 
 from neuroform.desktop import accessible
+from neuroform.desktop.examination_place import ExaminationPlace
+from neuroform.desktop.main_window import MainWindow
 from neuroform.desktop.settings_entries import as_text, groups, taken
 from neuroform.desktop.settings_page import SettingsPage, amounts_of
 from neuroform.desktop.theme import Theme
+from neuroform.desktop.verify_page import VerifyPage
+from neuroform.desktop.workplace import CLINIC, open_workplace, opened
+from neuroform.exam.examination import Examination
+from neuroform.exam.findings import Examined
+from neuroform.exam.walk import put
 from neuroform.settings import Places, Settings, Telephone, load
 
 AMOUNTS = {"full": "full examination", "ward": "ward examination"}
@@ -213,6 +221,146 @@ def test_what_is_kept_reads_back_as_it_was_written() -> None:
             again, problem = taken(entry, as_text(entry, kept), kept, Path())
             assert problem == ""
             assert again == kept
+
+
+def test_a_logo_is_kept_by_copy_when_the_settings_are_saved(page: Build, tmp_path: Path) -> None:
+    from PIL import Image
+
+    chosen = tmp_path / "elsewhere.png"
+    Image.new("L", (120, 40), 90).save(chosen)
+    made = page(choose_file=lambda _parent: chosen)
+    word = next(each for each in made.findChildren(QWidget) if each.accessibleDescription() == "Logo")
+    QTest.keyClick(word, Qt.Key.Key_Return)
+    assert made.settings.logo == chosen
+    made.save()
+    assert made.text("logo") == str(tmp_path / "logo.png")
+    chosen.unlink()
+    assert load(tmp_path / "settings.toml").logo == tmp_path / "logo.png"
+    assert (tmp_path / "logo.png").exists()
+
+
+def test_a_logo_that_cannot_be_printed_is_said_below_its_field(page: Build, tmp_path: Path) -> None:
+    (tmp_path / "logo.txt").write_text("no picture")
+    made = page()
+    made.write("logo", str(tmp_path / "logo.txt"))
+    assert made.problems["logo"].text().startswith("logo.txt is no picture that can be printed.")
+    assert not made.save_button.isEnabled()
+
+
+# What was saved counts at once in the window that is open
+
+
+@dataclass
+class There:
+    """A window over the real rooms, and how its settings are changed by the page."""
+
+    window: MainWindow
+    places: Places
+
+    @property
+    def place(self) -> ExaminationPlace:
+        """The place that is shown."""
+        assert self.window.examination is not None
+        return self.window.examination
+
+    def save(self, **written: str) -> None:
+        """Open the settings by their key, write into fields and save."""
+        QTest.keyClick(self.window, Qt.Key.Key_F4)
+        page = self.window.page
+        assert isinstance(page, SettingsPage)
+        for name, text in written.items():
+            page.write(name, text)
+        page.save()
+        assert self.window.page is None
+        QApplication.processEvents()
+
+
+@pytest.fixture
+def there(qtbot: QtBot, tmp_path: Path, kit: Any) -> Any:
+    """Give a function that opens the window on an examination of this workplace, or on none."""
+    made: list[MainWindow] = []
+
+    def build(exam: Examination | None = None) -> There:
+        window = MainWindow(Theme())
+        qtbot.addWidget(window)
+        made.append(window)
+        window.resize(1280, 800)
+        window.show()
+        where = Places(config=tmp_path, data=tmp_path)
+        if exam is None:
+            window.take(open_workplace(where, Settings()))
+        else:
+            window.fill(opened(where, Settings(), clinic=CLINIC, begin=lambda: exam))
+            assert window.examination is not None
+            window.examination.load_rules()
+        return There(window=window, places=where)
+
+    yield build
+    for window in made:
+        window.close()
+
+
+def test_the_method_of_vibration_is_asked_for_at_once(there: Any, kit: Any) -> None:
+    opened = there(kit.blank_exam())
+    assert "sensation.vibration.great_toe.right" in opened.place.entering.needed
+    opened.save(vibration="score")
+    assert "sensation.vibration_score.great_toe.right" in opened.place.entering.needed
+    assert "sensation.vibration.great_toe.right" not in opened.place.entering.needed
+
+
+def test_a_trial_not_begun_takes_the_new_length_and_one_recorded_keeps_its_own(there: Any, kit: Any) -> None:
+    opened = there(kit.blank_exam())
+    opened.save(trial_seconds="20")
+    assert opened.place.document.exam.standing.trial_seconds == 20
+    opened.place.document.put("standing.firm.eyes_open.ended", Examined(value="held"))
+    opened.save(trial_seconds="45")
+    assert opened.place.document.exam.standing.trial_seconds == 20
+    assert "keep their length of 20" in opened.place.entering.message
+    opened.window._undo()
+    opened.window._undo()
+    assert opened.place.document.exam.standing.trial_seconds is None
+
+
+def test_clinic_letterhead_and_telephones_stand_on_the_page_in_sight(there: Any, kit: Any, qtbot: QtBot) -> None:
+    exam = kit.blank_exam()
+    for path, value in (("context.symptoms", ("back_pain",)), ("context.bladder", Examined(value="retention"))):
+        exam = put(exam, path, value)
+    opened = there(exam)
+    opened.window.finish()
+    page = opened.place.page
+    opened.save(clinic_name="Harbour clinic", letterhead="12 Quay Street", telephones="On call: 0000 4711")
+    fresh = opened.place.page
+    assert fresh is not page
+    assert fresh.isVisible()
+    assert "On call: 0000 4711" in fresh.words.telephone.text()
+    fresh.paper.kinds.button("referral").click()
+    qtbot.waitUntil(lambda: "12 Quay Street" in (fresh.preview.text or ""), timeout=20_000)
+    assert "Harbour clinic" in fresh.preview.text
+    qtbot.waitUntil(lambda: not isValid(page))
+    opened.place.document.put("conclusion.plan", "Bladder scan tonight.")
+    assert fresh.words.fields["conclusion.plan"].text() == "Bladder scan tonight."
+
+
+def test_sound_and_colours_are_taken_at_once_and_the_language_is_promised(there: Any, kit: Any) -> None:
+    opened = there(kit.blank_exam())
+    assert not opened.place.opened.sound
+    opened.save(sound="yes", colour_scheme="dark", language="de")
+    assert opened.place.opened.sound
+    assert opened.window.theme.dark
+    assert opened.window.scheme == "dark"
+    assert opened.place.entering.message.endswith("The window changes its language with the next start.")
+
+
+def test_settings_and_papers_can_be_reached_before_anyone_is_examined(there: Any) -> None:
+    opened = there()
+    opened.save(examiner_name="Dr Ona Reyes", protocol="ward")
+    asking = opened.window.asking
+    assert asking.isVisible()
+    assert QApplication.focusWidget() in {asking.first, None}
+    assert asking.fields["examiner"].text() == "Dr Ona Reyes"
+    assert asking.amounts.currentData() == "ward"
+    QTest.keyClick(opened.window, Qt.Key.Key_F8)
+    assert isinstance(opened.window.page, VerifyPage)
 
 
 def test_the_amounts_offered_are_those_that_stand_alone(tmp_path: Path) -> None:

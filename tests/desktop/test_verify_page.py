@@ -114,7 +114,7 @@ def test_what_was_changed_is_told_and_its_examination_is_not_offered(page: Build
     made = page(found(valid=False, changed=("page 1 was covered over",), exam=an_exam(), sentence=BAD))
     ask(made, qtbot)
     assert made.answer().startswith(BAD)
-    assert "not as it was signed; certificate not trusted; page 1 was covered over." in made.answer()
+    assert "not valid, altered since it was signed; page 1 was covered over." in made.answer()
     assert not made.read.isVisible()
 
 
@@ -124,7 +124,8 @@ def test_the_examination_of_a_valid_paper_opens(page: Build, qtbot: QtBot) -> No
     ask(made, qtbot)
     with qtbot.waitSignal(made.opened) as heard:
         QTest.keyClick(made.read, Qt.Key.Key_Space)
-    assert heard.args == [exam]
+    looked, path = heard.args
+    assert (looked.exam, path) == (exam, Path("note.pdf"))
 
 
 @pytest.mark.parametrize(

@@ -269,6 +269,22 @@ def test_h28_recovered_examination_says_so(kit: ModuleType, opened: Callable[...
     assert not place.recovered.isVisible()
 
 
+def test_section_a_gap_asks_into_never_says_that_nothing_is_asked_for(
+    opened: Callable[..., Any], kit: ModuleType
+) -> None:
+    exam = put(kit.blank_exam("ward"), "context.symptoms", ("weakness",))
+    window = opened(exam)
+    entering = window.examination.entering
+    assert not entering.items("head_and_eyes")
+    entering.open("head_and_eyes")
+    closing = window.examination.sheet.page().closing
+    assert "nothing is asked for here" in closing.view.left
+    window.examination.document.put("context.symptoms", ("vertigo",))
+    asked = [gap for gap in entering.conclusions.gaps if gap.counts]
+    assert any(path.startswith("head_and_eyes.") for gap in asked for path in gap.items)
+    assert closing.view.left == "Head and eyes: a gap asks for something here"
+
+
 def test_arrows_bring_a_long_list_into_sight(opened: Callable[..., Any], kit: ModuleType) -> None:
     window = opened(size=(1024, 700), scale=2.0)
     window.examination.entering.go("context.symptoms")

@@ -60,6 +60,10 @@ class Choosing(QWidget):
         """Return the word of a code."""
         return self._buttons[code]
 
+    def buttons(self) -> tuple[WordChoice, ...]:
+        """Return every word."""
+        return tuple(self._buttons.values())
+
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
         for button in self._buttons.values():

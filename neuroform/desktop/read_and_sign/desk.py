@@ -1,8 +1,7 @@
 """What the page asks of the rooms below: plain functions, so that tests can answer instead."""
 
-import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,8 +12,10 @@ from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.reasoning.results import Reading
 from neuroform.settings import Places, Settings, Telephone
+from neuroform.workflow.paper_names import FOLDER, file_name, free_path
 
 if TYPE_CHECKING:
+    from neuroform.notes.content import Earlier
     from neuroform.workflow.papers import Order
 
 Step = Callable[[str], None]
@@ -25,8 +26,9 @@ KIND_WORDS = {
     "referral": N_("referral"),
     "patient_letter": N_("letter to the patient"),
     "completeness": N_("completeness sheet"),
+    "addendum": N_("addendum"),
 }
-"""Kinds of paper that can be chosen on the page, in this order; an addendum begins at the note it adds to."""
+"""Kinds of paper in the order they are offered; an addendum begins at the note it adds to."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,6 +48,8 @@ class ToSign:
     certificate: Path | str
     """A file, or the address of a token."""
     passphrase: str = field(repr=False)
+    added: str = ""
+    """Of an addendum: what the examiner adds."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,7 +70,8 @@ class Desk:
     """The functions the page calls, each from a worker."""
 
     kinds: tuple[str, ...]
-    make_paper: Callable[[Examination, str], Made]
+    make_paper: Callable[[Examination, str, str], Made]
+    """Takes the kind, and what an addendum adds."""
     sign: Callable[[ToSign, Step], Signed]
     shown_passphrase: str = ""
     """The demonstration's, which may be shown; empty anywhere else."""
@@ -83,29 +88,38 @@ def desk(
     clock: Callable[[], datetime],
     prepare: Callable[[], None] | None = None,
     shown_passphrase: str = "",
+    note: Path | None = None,
 ) -> Desk:
-    """Return the functions of this workplace; `prepare`, where there is one, makes the certificates that sign."""
+    """Return the functions of this workplace; `prepare`, where there is one, makes the certificates that sign.
+
+    With a signed `note`, they write and sign addenda to it and nothing else.
+    """
     from neuroform.workflow.papers import OFFERED
 
     demonstration = bool(shown_passphrase)
+    earlier = _earlier(note, settings) if note is not None else None
 
-    def make_paper(exam: Examination, kind: str) -> Made:
+    def order(exam: Examination, kind: str, added: str) -> "Order":
+        return _order(exam, kind, demonstration, earlier(exam, added) if earlier is not None else None)
+
+    def make_paper(exam: Examination, kind: str, added: str) -> Made:
         from neuroform.workflow import papers
 
-        order = _order(exam, kind, demonstration)
-        pages, _concluded = papers.lay_out(order, settings)
-        text, _concluded = papers.write_text(order, settings)
+        ordered = order(exam, kind, added)
+        pages, _concluded = papers.lay_out(ordered, settings)
+        text, _concluded = papers.write_text(ordered, settings)
         return Made(pdf=pages.pdf, text=text)
 
     def sign(to_sign: ToSign, step: Step) -> Signed:
         if prepare is not None:
             step(_(N_("Making the demonstration’s certificates.")))
             prepare()
-        return _signed(to_sign, step, settings, places.data / "papers", clock, demonstration=demonstration)
+        ordered = order(to_sign.exam, to_sign.kind, to_sign.added)
+        return _signed(to_sign, ordered, step, settings, places.data / FOLDER, clock)
 
-    offered = tuple(kind for kind in KIND_WORDS if kind in OFFERED)
+    offered = tuple(kind for kind in KIND_WORDS if kind in OFFERED and kind != "addendum")
     return Desk(
-        kinds=offered,
+        kinds=offered if note is None else ("addendum",),
         make_paper=make_paper,
         sign=sign,
         shown_passphrase=shown_passphrase,
@@ -114,27 +128,42 @@ def desk(
     )
 
 
+def _earlier(note: Path, settings: Settings) -> "Callable[[Examination, str], Earlier]":
+    """Return what names the note and holds what is added; the note is read and verified once."""
+    from neuroform.workflow.adding import earlier_note
+    from neuroform.workflow.files import read_file
+
+    known: list[Earlier] = []
+
+    def earlier(exam: Examination, added: str) -> "Earlier":
+        if not known:
+            known.append(earlier_note(read_file(note), exam, settings))
+        return replace(known[0], text=added)
+
+    return earlier
+
+
 def _proposed_reader(exam: Examination, reading: Reading) -> str:
     from neuroform.workflow.letters import proposed_reader
 
     return proposed_reader(exam, reading)
 
 
-def _order(exam: Examination, kind: str, demonstration: bool) -> "Order":
+def _order(exam: Examination, kind: str, demonstration: bool, earlier: "Earlier | None") -> "Order":
     from neuroform.exam import files
     from neuroform.workflow import papers
 
-    return papers.Order(kind=papers.kind_of(kind), exam=exam, exam_file=files.write(exam), demonstration=demonstration)
+    return papers.Order(
+        kind=papers.kind_of(kind),
+        exam=exam,
+        exam_file=files.write(exam),
+        demonstration=demonstration,
+        earlier=earlier,
+    )
 
 
 def _signed(
-    to_sign: ToSign,
-    step: Step,
-    settings: Settings,
-    folder: Path,
-    clock: Callable[[], datetime],
-    *,
-    demonstration: bool,
+    to_sign: ToSign, order: "Order", step: Step, settings: Settings, folder: Path, clock: Callable[[], datetime]
 ) -> Signed:
     """Make, sign, compare and save; nothing is saved before the signed paper is seen to carry this examination."""
     from neuroform.workflow import files, papers, signing
@@ -143,9 +172,11 @@ def _signed(
     step(_(N_("Opening the certificate.")))
     with signing.opened(to_sign.certificate, to_sign.passphrase) as certificate:
         step(_(N_("Writing the paper.")))
-        order = _order(to_sign.exam, to_sign.kind, demonstration or certificate.demonstration)
+        order = replace(order, demonstration=order.demonstration or certificate.demonstration)
         paper, concluded = papers.write_paper(order, settings, clock=clock)
-        if not concluded.complete or any(could_not_be_checked(gap) for gap in concluded.gaps):
+        lacking = not concluded.complete or any(could_not_be_checked(gap) for gap in concluded.gaps)
+        # An addendum changes no finding: what its note lacks stands on its first page.
+        if lacking and to_sign.kind != "addendum":
             raise SigningError(_(N_("Something is still needed before signing.")), _(N_("Nothing was signed.")))
         step(_(N_("Signing.")))
         signed_at = clock()
@@ -173,21 +204,3 @@ def _signed(
     path = free_path(folder, file_name(to_sign.exam, to_sign.kind))
     files.write_file(path, signed)
     return Signed(path=path, name=certificate.name, at=signed_at, kind=to_sign.kind, warning=" ".join(warnings))
-
-
-def file_name(exam: Examination, kind: str) -> str:
-    """Return the name of a paper's file: when, what, and the first identifier; no name of a person."""
-    known = exam.patient.identifiers[0].value if exam.patient.identifiers else ""
-    parts = [f"{exam.encounter.examined_at:%Y-%m-%d %H%M}", kind.replace("_", " "), known]
-    kept = " ".join(part for part in parts if part)
-    return re.sub(r"[^\w .-]", "-", kept)[:120].strip() + ".pdf"
-
-
-def free_path(folder: Path, name: str) -> Path:
-    """Return a path in `folder` that no file has: the name itself, else with a number."""
-    path = folder / name
-    number = 2
-    while path.exists():
-        path = folder / f"{Path(name).stem} ({number}).pdf"
-        number += 1
-    return path

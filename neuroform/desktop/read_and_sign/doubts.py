@@ -1,6 +1,7 @@
 """Words of the examiner that say more than the findings: "normal" of what is abnormal or was not examined.
 
-Errs towards asking: a doubt is shown beside the text and holds nothing back. Reads English, the paragraph's language.
+Errs towards asking: a doubt is shown beside the text; one about the wording wants a reason before signing.
+Reads English, the paragraph's language.
 """
 
 import re
@@ -74,6 +75,8 @@ class Doubt:
     end: int
     words: str
     """One sentence to the examiner."""
+    items: tuple[str, ...] = ()
+    """Whole paths of the findings they stand against, or of what was not examined."""
 
 
 def doubts(
@@ -103,9 +106,9 @@ def _of_sentence(
     claim = next((each for each in _CLAIM.finditer(sentence) if _claims(sentence, each)), None)
     if claim is None:
         return
-    said = _against(claim.group(), sentence, exam, reading, needed)
+    said, items = _against(claim.group(), sentence, exam, reading, needed)
     if said:
-        yield Doubt(start=at + claim.start(), end=at + claim.end(), words=said)
+        yield Doubt(start=at + claim.start(), end=at + claim.end(), words=said, items=items)
 
 
 def _claims(sentence: str, claim: "re.Match[str]") -> bool:
@@ -115,26 +118,29 @@ def _claims(sentence: str, claim: "re.Match[str]") -> bool:
     return _DENIED.search(sentence[: claim.start()]) is None
 
 
-def _against(words: str, sentence: str, exam: Examination, reading: Reading, needed: frozenset[str]) -> str:
+def _against(
+    words: str, sentence: str, exam: Examination, reading: Reading, needed: frozenset[str]
+) -> tuple[str, tuple[str, ...]]:
     paths = _about(sentence)
     everything = tuple(path for each in entries() for path in each.paths)
     marks = {path: mark(exam, path) for path in paths or everything}
     abnormal = [path for path, found in marks.items() if found == "abnormal"]
     if abnormal:
         told = _(N_("“{words}” stands against what was found: {findings}."))
-        return told.format(words=words, findings=named(abnormal, LISTED))
+        return told.format(words=words, findings=named(abnormal, LISTED)), tuple(abnormal)
     if not paths:
         if not reading.urgent:
-            return ""
+            return "", ()
         told = _(N_("“{words}” stands beside an urgent finding: {finding}"))
-        return told.format(words=words, finding=reading.urgent[0].message)
+        return told.format(words=words, finding=reading.urgent[0].message), reading.urgent[0].items
     untested = [
         path for path, found in marks.items() if found == "not_examined" or (found == "blank" and path in needed)
     ]
     if not untested and any(found not in {"blank", "not_examined"} for found in marks.values()):
-        return ""
-    names = named(untested or paths[:1], LISTED)
-    return _(N_("“{words}” is said of what was not examined: {findings}.")).format(words=words, findings=names)
+        return "", ()
+    unlooked = tuple(untested or paths[:1])
+    told = _(N_("“{words}” is said of what was not examined: {findings}."))
+    return told.format(words=words, findings=named(unlooked, LISTED)), unlooked
 
 
 def _about(sentence: str) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ SIGN_WORDS = {
     "referral": N_("Sign the referral"),
     "patient_letter": N_("Sign the letter"),
     "completeness": N_("Sign the sheet"),
+    "addendum": N_("Sign the addendum"),
 }
 State = Literal["ready", "blocked", "working", "signed"]
 
@@ -48,6 +49,10 @@ class Who(QWidget):
         self._certificate.say(name)
         self.choose.setText(_(N_("choose another") if certificate else N_("choose a certificate")))
         self.choose.setAccessibleDescription(name)
+
+    def offer(self, offered: bool) -> None:
+        """Offer another certificate, or not where nothing is left to sign."""
+        self.choose.setVisible(offered)
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
@@ -102,6 +107,11 @@ class Secret(QWidget):
         self._told.say(told)
         self.field.editor.setAccessibleDescription(told)
 
+    def ask(self, asked: bool) -> None:
+        """Ask for it, or not where nothing is left to sign."""
+        for each in (self._head, self.field, self._told):
+            each.setVisible(asked)
+
     def take(self) -> str:
         """Return the passphrase and clear the field, what it could undo included."""
         words = self.field.editor.text()
@@ -148,6 +158,7 @@ class Doing(QWidget):
         self.keep.clicked.connect(self.keeps)
         self.stop.clicked.connect(self.stops)
         self.state: State = "blocked"
+        self._signs = _(SIGN_WORDS["note"])
         row = QHBoxLayout()
         row.setContentsMargins(PAD, 0, PAD, 0)
         row.setSpacing(theme.px(16))
@@ -171,12 +182,13 @@ class Doing(QWidget):
         self.person.say(", ".join([born, *known]))
         self.sign.setAccessibleDescription(self.person.text())
 
-    def show_state(self, state: State, told: str, path: str = "") -> None:
-        """Show what can be done now, and the words below the buttons."""
+    def show_state(self, state: State, told: str, path: str = "", *, following: str = "") -> None:
+        """Show what can be done now, `following` a signature in its place, and the words below the buttons."""
         self.state = state
+        self.sign.setText(following or self._signs)
         self.sign.setVisible(state != "working")
         self.stop.setVisible(state == "working")
-        self.sign.setEnabled(state == "ready")
+        self.sign.setEnabled(state == "ready" or bool(following))
         self.keep.setEnabled(state != "working")
         self.told.say(told)
         self.path.say(path)
@@ -184,7 +196,12 @@ class Doing(QWidget):
 
     def show_kind(self, kind: str) -> None:
         """Name the paper on the button."""
-        self.sign.setText(_(SIGN_WORDS[kind]))
+        self._signs = _(SIGN_WORDS[kind])
+        self.sign.setText(self._signs)
+
+    def show_keep(self, *, sealed: bool) -> None:
+        """Name the way back: what is sealed is no draft."""
+        self.keep.setText(_(N_("Back to the examination") if sealed else N_("Keep as a draft")))
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""

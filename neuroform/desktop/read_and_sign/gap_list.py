@@ -74,6 +74,12 @@ class GapList(Painted):
         else:
             self.ended.emit()
 
+    def lead(self) -> None:
+        """Go to the first gap that stands in the way of a signature, where one does."""
+        found = next((n for n, each in enumerate(self._flat) if each.gap.counts), None)
+        if found is not None:
+            self._go(found)
+
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
         self.field.set_theme(theme)

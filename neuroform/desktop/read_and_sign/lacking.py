@@ -1,13 +1,13 @@
 """What the page offers for each gap: its name in few words, what can be done about it, and what doing it records."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from neuroform.completeness.gaps import Gap, Severity
 from neuroform.completeness.register import NOT_CHECKED
 from neuroform.desktop.form import place
-from neuroform.exam.conclusion import GapReason
+from neuroform.exam.conclusion import WORDING_RULE, GapReason
 from neuroform.exam.examination import Examination
 from neuroform.exam.findings import REASONS, NotExamined
 from neuroform.exam.walk import entry, get, is_path, side_of
@@ -15,6 +15,7 @@ from neuroform.figures.marks import Mark
 from neuroform.language import N_, _
 
 Deed = Literal["answer", "not_examined", "reason"]
+"""An answer to what is said of the wording is another wording."""
 BLANK = "item-of-the-examination-blank"
 SHOWN_NAMES = 2
 """Names that stand in a gap's title; how many more there are follows."""
@@ -48,15 +49,34 @@ class Lacking:
         return self.gap.rule, self.gap.items
 
 
-def lacking(gaps: Iterable[Gap], exam: Examination) -> dict[Severity, tuple[Lacking, ...]]:
-    """Return the gaps by severity, the gravest first; a severity without gaps is left out."""
-    kept = tuple(gaps)
-    found = {severity: tuple(_shown(gap, exam) for gap in kept if gap.severity is severity) for severity in Severity}
+def lacking(gaps: Iterable[Gap], exam: Examination, *, sealed: bool = False) -> dict[Severity, tuple[Lacking, ...]]:
+    """Return the gaps by severity, the gravest first; a severity without gaps is left out.
+
+    Of a `sealed` examination nothing can be done about them.
+    """
+    shown = [_shown(gap, exam) for gap in gaps]
+    if sealed:
+        shown = [replace(each, actions=()) for each in shown]
+    found = {severity: tuple(each for each in shown if each.gap.severity is severity) for severity in Severity}
     return {severity: each for severity, each in found.items() if each}
+
+
+def still_needed(gaps: Iterable[Gap]) -> str:
+    """Say how many gaps stand in the way of a signature, or still ask for a reason; "No gaps" where there are none."""
+    held = tuple(gaps)
+    needed = sum(gap.counts for gap in held)
+    reasons = sum(gap.severity is Severity.SHOULD and gap.reason is None for gap in held)
+    told = [_(N_("{count} needed to sign")).format(count=needed)] if needed else []
+    told += [_(N_("{count} to sign with a reason")).format(count=reasons)] if reasons else []
+    if told:
+        return ", ".join(told)
+    return _(N_("Nothing needed to sign")) if held else _(N_("No gaps"))
 
 
 def title(gap: Gap) -> str:
     """Name what a gap is about; its sentence where it names no item."""
+    if gap.rule == WORDING_RULE and gap.items:
+        return _(N_("Your wording on {items}")).format(items=named(gap.items, SHOWN_NAMES))
     return named(gap.items, SHOWN_NAMES) or gap.message
 
 
@@ -103,6 +123,9 @@ def _at(exam: Examination, path: str) -> object:
 
 
 def _actions(gap: Gap, exam: Examination) -> tuple[Action, ...]:
+    if gap.rule == WORDING_RULE:
+        change, explain = _(N_("change the wording")), _(N_("give a reason"))
+        return (Action(deed="answer", words=change, key="1"), Action(deed="reason", words=explain, key="2"))
     deeds: list[tuple[Deed, str]] = []
     recorded = any(_at(exam, path) is not None for path in gap.items)
     if any(place(path) for path in gap.items):

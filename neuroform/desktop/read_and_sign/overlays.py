@@ -8,8 +8,8 @@ from neuroform.desktop.keyboard import key_name
 from neuroform.desktop.painted import announce
 from neuroform.desktop.read_and_sign.pages import Picture
 from neuroform.desktop.read_and_sign.paper_view import PaperView
-from neuroform.desktop.read_and_sign.parts import PAD, Said, Word, thin_bar
-from neuroform.desktop.theme import Theme
+from neuroform.desktop.read_and_sign.parts import PAD, Said, Word
+from neuroform.desktop.theme import Theme, thin_bar
 from neuroform.language import N_, _
 
 

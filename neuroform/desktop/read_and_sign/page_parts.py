@@ -1,4 +1,4 @@
-"""The parts of Read and sign and where they stand: a title, three columns over a foot, and what opens over them."""
+"""The parts of a page that signs and where they stand: a title, three columns over a foot, and what opens over them."""
 
 from collections.abc import Callable
 
@@ -7,50 +7,50 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from neuroform.desktop.band import LAST, LastLine
+from neuroform.desktop.long_page import Dressed
 from neuroform.desktop.read_and_sign.arrangement import Columns
 from neuroform.desktop.read_and_sign.desk import KIND_WORDS
 from neuroform.desktop.read_and_sign.foot import Doing, Secret, Who
-from neuroform.desktop.read_and_sign.gap_list import GapList
 from neuroform.desktop.read_and_sign.overlays import AsText, FullSize
 from neuroform.desktop.read_and_sign.paper_column import PaperColumn
-from neuroform.desktop.read_and_sign.parts import BAR, PAD, Heading, Said
-from neuroform.desktop.read_and_sign.words_column import WordsColumn
+from neuroform.desktop.read_and_sign.parts import BAR, PAD, Said
 from neuroform.desktop.shape import MARGIN, margin, shape_of
 from neuroform.desktop.theme import Theme
-from neuroform.language import N_, _
 
 
 class PageParts(QWidget):
     """Holds the widgets and places them; `sized` is called with the width in pixels that a page is to be drawn in."""
 
     def __init__(
-        self, theme: Theme, kinds: tuple[str, ...], shown_passphrase: str, parent: QWidget | None = None
+        self,
+        theme: Theme,
+        title: str,
+        subtitle: str,
+        *,
+        columns: tuple[QWidget, QWidget],
+        kinds: tuple[str, ...],
+        shown_passphrase: str,
+        parent: QWidget | None = None,
     ) -> None:
+        """Place two `columns` beside the paper; `kinds` of paper can be chosen."""
         super().__init__(parent)
         self.theme = theme
         self.sized: Callable[[int], None] = lambda _pixels: None
-        kept = _(N_("The note as it will be kept. It stays a draft until you sign."))
-        self.title = Said(theme, _(N_("Read and sign")), "title", parent=self)
-        self.subtitle = Said(theme, kept, "body", "ink2", parent=self)
-        self.gaps = GapList(theme)
-        self.gaps_head = Heading(theme, _(N_("Gaps")), role="strong")
-        gaps = QWidget()
-        column = QVBoxLayout(gaps)
-        column.setContentsMargins(0, 0, BAR, 0)
-        column.addWidget(self.gaps_head)
-        column.addSpacing(theme.px(4))
-        column.addWidget(self.gaps)
-        column.addStretch()
-        self.words = WordsColumn(theme)
+        self.title = Said(theme, title, "title", parent=self)
+        self.subtitle = Said(theme, subtitle, "body", "ink2", parent=self)
         self.paper = PaperColumn(theme, {kind: KIND_WORDS[kind] for kind in kinds})
         self.who = Who(theme)
         self.secret = Secret(theme, shown_passphrase)
         self.doing = Doing(theme)
-        self.columns = Columns(theme, (gaps, self.words, self.paper), (self.who, self.secret, self.doing), self)
+        self.columns = Columns(theme, (*columns, self.paper), (self.who, self.secret, self.doing), self)
         self.last = LastLine(theme, self)
         self.full = FullSize(theme, self)
         self.text = AsText(theme, self)
-        self.setFocusProxy(self.gaps)
+        self.dressed: list[Dressed] = [
+            *(self.title, self.subtitle, self.paper, self.who, self.secret, self.doing),
+            *(self.last, self.full, self.text),
+        ]
+        """What takes another palette or text size with the page."""
         self.columns.arranged.connect(self._fit_paper)
         self.paper.sized.connect(self.size_picture)
         self.full.sized.connect(self.size_picture)
@@ -60,20 +60,7 @@ class PageParts(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
         self.theme = theme
-        for each in (
-            self.title,
-            self.subtitle,
-            self.gaps_head,
-            self.gaps,
-            self.words,
-            self.paper,
-            self.who,
-            self.secret,
-            self.doing,
-            self.last,
-            self.full,
-            self.text,
-        ):
+        for each in self.dressed:
             each.set_theme(theme)
         self.columns.dress(theme)
         self._arrange()
@@ -99,6 +86,12 @@ class PageParts(QWidget):
         """Say how wide the page in sight is to be drawn."""
         view = self.full.view if self.full.isVisible() else self.paper.view
         self.sized(view.wanted_width)
+
+    def say_below_title(self, words: str) -> None:
+        """Say something else beside the title."""
+        if words != self.subtitle.text():
+            self.subtitle.say(words)
+            self._arrange()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Place everything anew."""
@@ -139,3 +132,16 @@ class PageParts(QWidget):
         painter = QPainter(self)
         painter.fillRect(self.rect(), self.theme.colour("sheet"))
         painter.end()
+
+
+def headed(theme: Theme, *widgets: QWidget, apart: int = 4) -> QWidget:
+    """Return a column of widgets, the first of them its head."""
+    held = QWidget()
+    column = QVBoxLayout(held)
+    column.setContentsMargins(0, 0, BAR, 0)
+    for number, widget in enumerate(widgets):
+        if number:
+            column.addSpacing(theme.px(apart))
+        column.addWidget(widget)
+    column.addStretch()
+    return held

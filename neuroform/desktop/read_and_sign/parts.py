@@ -16,16 +16,6 @@ BAR = 8
 """Pixels at the right of a column that a scroll bar may take."""
 
 
-def thin_bar(theme: Theme) -> str:
-    """Return the style of a scroll bar: a thin upright without arrows."""
-    return (
-        f"QScrollBar{{background:transparent;width:{theme.px(5)}px;margin:0;border:0}}"
-        f"QScrollBar::handle{{background:{theme.colour('rule').name()};min-height:16px}}"
-        "QScrollBar::add-line,QScrollBar::sub-line,QScrollBar::add-page,QScrollBar::sub-page"
-        "{background:transparent;height:0;border:0}"
-    )
-
-
 def write_lines(
     painter: QPainter, theme: Theme, role: Role, token: str, lines: list[str], x: float, top: float
 ) -> float:
@@ -70,7 +60,11 @@ class Said(QLabel):
         """Show other words."""
         if text != self.text() or not text:
             self.setText(text)
-            self.setVisible(bool(text))
+            if not text:
+                self.hide()
+            elif self.parentWidget() is not None:
+                # Without a parent yet it would come up as a window of its own.
+                self.show()
             self.updateGeometry()
 
     def set_theme(self, theme: Theme) -> None:
@@ -169,6 +163,14 @@ class _OnLine:
         painter.end()
 
 
+def _enters(button: QAbstractButton, event: QKeyEvent) -> bool:
+    """Press a button with Enter, as Space does."""
+    entered = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+    if entered and button.isEnabled():
+        button.click()
+    return entered
+
+
 class Word(QPushButton):
     """Something to do, as a word on a line."""
 
@@ -186,6 +188,11 @@ class Word(QPushButton):
     def sizeHint(self) -> QSize:
         """Return the size of the word and its frame."""
         return self._look.size(self.text())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Press it with Enter too."""
+        if not _enters(self, event):
+            super().keyPressEvent(event)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Write the word on its line."""
@@ -218,6 +225,11 @@ class WordChoice(QRadioButton):
         """Take a click anywhere on the word."""
         return self.rect().contains(at)
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Press it with Enter too."""
+        if not _enters(self, event):
+            super().keyPressEvent(event)
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Write the word on its line."""
         self._look.paint(self, chosen=self.isChecked())
@@ -244,6 +256,11 @@ class Push(QPushButton):
     def minimumSizeHint(self) -> QSize:
         """Return the same size: words are never cut."""
         return self.sizeHint()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Press it with Enter too."""
+        if not _enters(self, event):
+            super().keyPressEvent(event)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint the frame or the fill, and the words in the middle."""

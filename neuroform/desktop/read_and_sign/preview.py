@@ -32,7 +32,7 @@ class Preview(QObject):
         super().__init__(parent)
         self._desk, self._work = desk, work
         self._stands = watch(self)
-        self._wanted: tuple[Examination, str] | None = None
+        self._wanted: tuple[Examination, str, str] | None = None
         self._made: Made | None = None
         self._round = 0
         self._width = 0
@@ -46,14 +46,14 @@ class Preview(QObject):
         """The paper as plain text, None while it is being made."""
         return self._made.text if self._made is not None else None
 
-    def want(self, exam: Examination, kind: str) -> None:
-        """Have the paper made of an examination; nothing is done where it is the same."""
+    def want(self, exam: Examination, kind: str, added: str = "") -> None:
+        """Have the paper made of an examination and what is added; nothing is done where it is the same."""
         before = self._wanted
-        if before is not None and before[0] is exam and before[1] == kind:
+        if before is not None and before[0] is exam and before[1:] == (kind, added):
             return
         if before is None or before[1] != kind:
             self.page = 0
-        self._wanted, self._made = (exam, kind), None
+        self._wanted, self._made = (exam, kind, added), None
         self._round += 1
         self.outdated.emit()
         self._rest.start(REST_MS if before is not None else 0)
@@ -72,7 +72,7 @@ class Preview(QObject):
     def _make(self) -> None:
         if self._wanted is None:
             return
-        exam, kind = self._wanted
+        exam, kind, added = self._wanted
         now = self._round
         desk = self._desk
 
@@ -81,7 +81,7 @@ class Preview(QObject):
                 self._made = made
                 self._draw()
 
-        self._work.run(lambda: desk.make_paper(exam, kind), done, on_failed=lambda error: self._fail(error, now))
+        self._work.run(lambda: desk.make_paper(exam, kind, added), done, on_failed=lambda error: self._fail(error, now))
 
     def _draw(self) -> None:
         made, page, width = self._made, self.page, self._width

@@ -33,13 +33,13 @@ class SigningAct(QObject):
         """Whether a paper is being signed."""
         return self._cancel is not None
 
-    def begin(self, exam: Examination, kind: str, certificate: Path | str, passphrase: str) -> None:
+    def begin(self, exam: Examination, kind: str, certificate: Path | str, passphrase: str, added: str = "") -> None:
         """Sign a paper of the examination as it stands now; the passphrase is kept no longer than that takes."""
         if self.running:
             return
         cancel = self._cancel = Cancel()
         desk = self._desk
-        held = [ToSign(kind=kind, exam=exam, certificate=certificate, passphrase=passphrase)]
+        held = [ToSign(kind=kind, exam=exam, certificate=certificate, passphrase=passphrase, added=added)]
 
         def step(words: str) -> None:
             cancel.check()

@@ -48,6 +48,7 @@ class WordsColumn(QWidget):
         self.back = Word(theme, _(N_("use the text as written")))
         self.back.clicked.connect(self._as_written)
         self._wording_open = False
+        self._sealed = False
         self.urgency = Choosing(theme, _(N_("Urgency")), URGENCY.words, named=True)
         self.urgency.chosen.connect(self.hurried)
         self.warnings = {path: Said(theme, "", "secondary", "ink") for path in (IMPRESSION, PARAGRAPH)}
@@ -114,6 +115,15 @@ class WordsColumn(QWidget):
         self.wording_head.say_beside(_(N_("edited: the note will say so")) if edited else _(N_("as written")))
         self._show_wording(edited or self._wording_open)
 
+    def seal(self, sealed: bool) -> None:
+        """Let the words only be read, those of a letter excepted."""
+        self._sealed = sealed
+        for path in WRITTEN:
+            self.fields[path].lock(sealed)
+        for button in self.urgency.buttons():
+            button.setEnabled(not sealed)
+        self._show_wording(not self.fields[PARAGRAPH].isHidden())
+
     def open_wording(self) -> None:
         """Open the field of the wording and put the hand there."""
         self._wording_open = True
@@ -129,9 +139,10 @@ class WordsColumn(QWidget):
     def _show_wording(self, shown: bool) -> None:
         """Show the field beside the text it was made from, which then takes less room; or that text alone, whole."""
         self.generated.show_lines(READ_LINES if shown else 0)
-        for each in (self.wording_head, self.fields[PARAGRAPH], self.back):
+        for each in (self.wording_head, self.fields[PARAGRAPH]):
             each.setVisible(shown)
-        self.edit.setVisible(not shown)
+        self.back.setVisible(shown and not self._sealed)
+        self.edit.setVisible(not shown and not self._sealed)
 
     def show_doubts(self, path: str, found: Iterable[Doubt], generated: str) -> None:
         """Mark words in doubt, and those that differ from the generated text, and say why below."""

@@ -7,8 +7,9 @@ from PySide6.QtCore import QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QPalette, QResizeEvent, QTextBlockFormat, QTextCharFormat, QTextCursor
 from PySide6.QtWidgets import QFrame, QLineEdit, QSizePolicy, QTextEdit, QWidget
 
-from neuroform.desktop.read_and_sign.parts import Framed, thin_bar
-from neuroform.desktop.theme import Theme
+from neuroform.desktop.read_and_sign.parts import Framed
+from neuroform.desktop.theme import Theme, thin_bar
+from neuroform.language import N_, _
 
 LONGEST = 4000
 _UNPRINTABLE = re.compile(r"[\x00-\x08\x0B-\x1F\x7F-\x9F\uD800-\uDFFF]")
@@ -71,6 +72,14 @@ class Writing(Framed):
         cursor = self.editor.textCursor()
         cursor.setPosition(min(at, len(text)))
         self.editor.setTextCursor(cursor)
+
+    def lock(self, locked: bool) -> None:
+        """Let the text only be read, or be written again."""
+        if self.editor.isReadOnly() != locked:
+            self.editor.setReadOnly(locked)
+            self.editor.setPlaceholderText(_(N_("Blank")) if locked else self.editor.accessibleDescription())
+            self.plain = locked
+            self.update()
 
     def mark(self, changed: Iterable[Span], doubted: Iterable[Span]) -> None:
         """Mark the words that differ with a tint and a line, and those in doubt with a dashed line."""
