@@ -12,7 +12,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QPoint, QTimer, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 
@@ -73,13 +73,18 @@ class Hour:
                 self._click(window)
                 self._someone_else(window)
             self._wait(REST_S)
-            gc.collect()
+            self._let_go()
             self._taken.append(memory())
             self._objects.append(len(gc.get_objects()))
         told = {"keys": self._pressed, "megabytes": self._taken, "objects": self._objects}
         sys.stdout.write(json.dumps(told) + "\n")
         sys.stdout.flush()
         self._application.exit(0)
+
+    def _let_go(self) -> None:
+        """Delete what waits for the event loop to come round, which it does not while this works."""
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+        gc.collect()
 
     def _window(self) -> Any:
         return next(each for each in self._application.topLevelWidgets() if hasattr(each, "examination"))
