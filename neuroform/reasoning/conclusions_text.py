@@ -18,7 +18,9 @@ from neuroform.reasoning.items import (
 )
 from neuroform.reasoning.results import NextTest, PatternReading, Reading
 from neuroform.reasoning.said import Said
+from neuroform.reasoning.sensory_signs import jp_lost
 from neuroform.reasoning.settled import settled, unsafe
+from neuroform.reasoning.signs import ongoing
 from neuroform.reasoning.wording import has, listed, rank, say, sentence
 
 # In the order in which they are named when more are supported than can be.
@@ -52,6 +54,8 @@ _ASKED = {
     "oscillopsia": ("bilateral_vestibular",),
     "light_headedness": ("orthostatic",),
 }
+# What the combined ataxia holds already.
+_IN_COMBINED = ("sensory_ataxia", "cerebellar_midline")
 # Said in a sentence of their own.
 _OWN_WORDS = ("no_abnormality", "functional")
 _MOST_SUPPORTED = 2
@@ -73,11 +77,11 @@ def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     by_name = _by_name(reading)
     supported = [one for one in _ranked(by_name, "supported") if one[0] not in _OWN_WORDS]
     if any(name == "combined_sensory_cerebellar" for name, _which in supported):
-        supported = [one for one in supported if one[0] not in ("sensory_ataxia", "cerebellar_midline")]
+        supported = [one for one in supported if one[0] not in _IN_COMBINED]
     named = supported[:_MOST_SUPPORTED]
     possible = [one for one in _ranked(by_name, "possible") if one[0] not in _OWN_WORDS]
-    if reading.raised("acute-vertigo-central-signs"):
-        possible = [one for one in possible if one[0] != "acute_vestibular_peripheral"]
+    held_back = _held_back(facts, reading, {name for name, _which in supported})
+    possible = [one for one in possible if one[0] not in held_back]
     normal = reading.pattern("no_abnormality")
     if len(named) == 1:
         yield Said(say("conclusion", "supports_one", one=_name(named[0])), _items(named), weight=0)
@@ -93,7 +97,8 @@ def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     if not facts.found:
         yield Said(say("conclusion", "nothing_recorded"), normal.missing, weight=0)
     elif normal.verdict == "supported":
-        name = "normal_but_urgent" if reading.urgent else "normal_supported"
+        more = any(_open(facts, by_name))
+        name = "normal_but_urgent" if reading.urgent else "normal_but_open" if more else "normal_supported"
         yield Said(say("conclusion", name), normal.supporting or _recorded(facts), weight=0)
     elif normal.verdict != "unlikely" and not named and not possible:
         yield Said(say("conclusion", "nothing_abnormal"), normal.missing or _recorded(facts), weight=0)
@@ -103,6 +108,19 @@ def support_text(facts: Facts, reading: Reading) -> Iterator[Said]:
     yield from _against(reading, by_name)
     yield from _trained(facts, reading)
     yield from _open(facts, by_name)
+
+
+def _held_back(facts: Facts, reading: Reading, supported: set[str]) -> set[str]:
+    """Return the patterns that are not said to be possible beside what says more, or would mislead."""
+    found = set(_IN_COMBINED) if "combined_sensory_cerebellar" in supported else set()
+    if "bilateral_vestibular" in supported:
+        found.add("compensated_vestibular")
+    if reading.raised("acute-vertigo-central-signs"):
+        found.add("acute_vestibular_peripheral")
+    if ongoing(facts).met and not jp_lost(facts).met:
+        # In ongoing vertigo a fall with eyes closed points to a side, not to a sense.
+        found.add("sensory_ataxia")
+    return found
 
 
 Named = tuple[str, tuple[PatternReading, ...]]
@@ -255,11 +273,16 @@ def _one_side_alone(path: str, paths: tuple[str, ...]) -> bool:
 def _in_prose(path: str, *, alone: bool = False) -> str:
     """Name an item within a sentence, its side too where it stands alone: as the template does, else in lower case."""
     item, side = entry(path).path, side_of(path)
-    name = say("items", item) if has("items", item) else name_of(path).replace(": ", ", ")
+    name = say("items", item) if has("items", item) else _name_in_prose(path)
     shown = name if name[:2].isupper() else name[:1].lower() + name[1:]
     if alone and side:
         return say("conclusion", "one_side", item=shown, side=say("plain", f"side_{side}"))
     return shown
+
+
+def _name_in_prose(path: str) -> str:
+    name = name_of(path)
+    return name.replace(": ", " of ", 1) if path.startswith("motor.power.") else name.replace(": ", ", ")
 
 
 def last_text(reading: Reading, next_tests: Sequence[NextTest]) -> Iterator[Said]:

@@ -107,7 +107,7 @@ def vestibular(facts: Facts) -> Iterator[Said]:
     asked = bool(ongoing(facts).met) or bool(sym(facts, "vertigo").met)
     known = any(path in facts.found for path in (*impulse, NYSTAGMUS.path))
     if known or asked:
-        text = listed([_impulse(facts), _eye_part(facts, "nystagmus", NYSTAGMUS)])
+        text = say("vestibular", "both", impulse=_impulse(facts), nystagmus=_eye_part(facts, "nystagmus", NYSTAGMUS))
         abnormal = any(impulse_corrective(facts, side).met for side in SIDES)
         abnormal = abnormal or facts.value(NYSTAGMUS) not in (None, "none")
         yield Said(sentence(text), (*impulse, NYSTAGMUS.path), weight=1 if asked or abnormal else 2)

@@ -8,7 +8,7 @@ from typing import Any
 
 from neuroform.exam.sensation import MovementCount
 from neuroform.exam.walk import SIDES, Side, entry
-from neuroform.reasoning.facts import Facts, Ref, SidedRef, all_of, any_side
+from neuroform.reasoning.facts import Facts, Ref, SidedRef, all_of, any_side, both_sides
 from neuroform.reasoning.items import (
     ANKLE_REFLEX,
     AT_1_MIN,
@@ -16,6 +16,8 @@ from neuroform.reasoning.items import (
     BASE,
     CORE_POWER,
     DORSIFLEXION,
+    EC_ENDED,
+    EC_SWAY,
     EVERSION,
     FINGER_NOSE,
     GAIT,
@@ -51,9 +53,10 @@ from neuroform.reasoning.items import (
     VIB_SECONDS_TOE,
     VIB_TOE,
 )
+from neuroform.reasoning.limb_signs import umn_any
 from neuroform.reasoning.pressure_signs import orthostatic_fall
 from neuroform.reasoning.said import Said
-from neuroform.reasoning.sensory_signs import joint_verdict, jp_toe_lost, vibration_answered
+from neuroform.reasoning.sensory_signs import joint_verdict, jp_ankle_lost, jp_toe_lost, vibration_answered
 from neuroform.reasoning.signs import FOUR_MINUS, below, heel_shin_bad
 from neuroform.reasoning.wording import Part, Place, grouped, has, listed, not_found, parts, say, seconds, sentence
 from neuroform.reference.results import Limit
@@ -263,6 +266,15 @@ def _answer_words(ref: Ref[Any]) -> Any:
     return answers.words if answers else {}
 
 
+def consistency(facts: Facts) -> Iterator[Said]:
+    """Say what does not fit: the same as completeness asks to look at again."""
+    steady = all_of(facts.is_(EC_ENDED, "held"), facts.is_(EC_SWAY, "none", "slight"))
+    lost = all_of(both_sides(jp_toe_lost, facts), both_sides(jp_ankle_lost, facts))
+    if steady.met and lost.met:
+        items = (*lost.because, *steady.because)
+        yield Said(say("consistency", "position_lost_yet_steady"), items, weight=0)
+
+
 def strength(facts: Facts) -> Iterator[Said]:
     """Say power, tone and reflexes; power is called full only in the groups that were tested."""
     yield from _power(facts)
@@ -283,7 +295,8 @@ def _power(facts: Facts) -> Iterator[Said]:
     elif found:
         whole = all(facts.value(group[side]) is not None for group in CORE_POWER for side in SIDES)
         where = say("motor", "full_everywhere" if whole else "full_partly")
-        yield Said(say("motor", "full", where=where), _paths(found), weight=2)
+        # Full power beside signs of the upper motor neurone is a finding of its own.
+        yield Said(say("motor", "full", where=where), _paths(found), weight=1 if umn_any(facts).met else 2)
     missing = [side for side in SIDES if all(facts.value(group[side]) is None for group in POWER)]
     if missing and len(missing) < len(SIDES):
         places = Place(ref=HIP_FLEXION).named(missing)

@@ -8,7 +8,15 @@ from neuroform.language import in_english
 from neuroform.reasoning.conclusions_text import last_text, support_text, urgent_text
 from neuroform.reasoning.eyes_text import stance_text, vestibular
 from neuroform.reasoning.facts import Facts
-from neuroform.reasoning.findings_text import circulation, coordination, joint_position, pinprick, strength, vibration
+from neuroform.reasoning.findings_text import (
+    circulation,
+    consistency,
+    coordination,
+    joint_position,
+    pinprick,
+    strength,
+    vibration,
+)
 from neuroform.reasoning.patterns import read_patterns
 from neuroform.reasoning.results import NextTest, Reading, Sentence
 from neuroform.reasoning.said import Said, shortened
@@ -48,7 +56,16 @@ def sentences(
 
 
 Tell = Callable[..., Iterable[Said]]
-_FINDINGS: tuple[Tell, ...] = (joint_position, vibration, pinprick, vestibular, coordination, strength, circulation)
+_FINDINGS: tuple[Tell, ...] = (
+    joint_position,
+    vibration,
+    pinprick,
+    vestibular,
+    coordination,
+    strength,
+    consistency,
+    circulation,
+)
 """What tells of the findings, in the order of the paragraph."""
 
 

@@ -35,7 +35,7 @@ SYSTEM_LABELS: Mapping[System, str] = {
     "joint_position": N_("Joint position"),
     "vestibular": N_("Vestibular"),
     "cerebellar": N_("Cerebellum"),
-    "motor": N_("Strength"),
+    "motor": N_("Motor"),
 }
 SYSTEM_WORDS: Mapping[SystemState, str] = {
     "intact": N_("intact"),

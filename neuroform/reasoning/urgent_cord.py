@@ -155,8 +155,22 @@ def _treatable_urgency(facts: Facts, _sign: Sign) -> Urgency:
     return "same_day" if _nitrous_oxide_now(facts).met else "within_days"
 
 
-def _level_said(facts: Facts, _sign: Sign) -> str:
-    return _("The level found is a lower bound.") + " " if trunk_level(facts).met else ""
+def _cord_said(facts: Facts, _sign: Sign) -> str:
+    """Say what may mislead here: the level, and legs that are not stiff."""
+    said = [_("The level found is a lower bound.")] if trunk_level(facts).met else []
+    if not any_side(umn, facts).met:
+        said.append(_("Flaccid legs without reflexes do not exclude the cord; a rapid neuropathy can look the same."))
+    return "".join(f" {each}" for each in said)
+
+
+def _cauda_said(facts: Facts, _sign: Sign) -> str:
+    """Say what does not exclude it here: a saddle nobody tested, and legs that are normal."""
+    said = []
+    if facts.value(SADDLE) is None:
+        said.append(_("A saddle that was not tested is not excluded."))
+    if not any_side(lmn, facts).met:
+        said.append(_("Normal tone and reflexes do not exclude it."))
+    return "".join(f" {each}" for each in said)
 
 
 CORD_ROWS = (
@@ -164,21 +178,16 @@ CORD_ROWS = (
         code="cord-compression",
         raised=cord_compression,
         urgency="immediate",
-        detail=_level_said,
-        says=N_(
-            "possible compression of the cord: image the whole spine now. {detail}Flaccid legs without reflexes do "
-            "not exclude the cord; a rapid neuropathy can look the same."
-        ),
+        detail=_cord_said,
+        says=N_("possible compression of the cord: image the whole spine now.{detail}"),
         source=N_("common practice"),
     ),
     UrgentRow(
         code="cauda-equina",
         raised=cauda_equina,
         urgency=_cauda_urgency,
-        says=N_(
-            "possible compression of the cauda equina: emergency MRI, bladder scan after voiding. A saddle that was "
-            "not tested is not excluded; normal tone and reflexes do not exclude it."
-        ),
+        detail=_cauda_said,
+        says=N_("possible compression of the cauda equina: emergency MRI, bladder scan after voiding.{detail}"),
         source=N_("NICE NG127; common practice"),
     ),
     UrgentRow(

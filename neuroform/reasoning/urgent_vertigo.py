@@ -12,6 +12,7 @@ from neuroform.reasoning.facts import (
     all_of,
     any_of,
     any_side,
+    both_sides,
     denied,
     every,
     merged,
@@ -224,6 +225,13 @@ def sudden_signs(facts: Facts) -> Sign:
     return every(facts, _sudden, _brain_or_cord)
 
 
+def _both_legs_said(facts: Facts, _sign: Sign) -> str:
+    """Say what sudden weakness of both legs makes one think of, where both are weak."""
+    if not both_sides(weak, facts).met:
+        return ""
+    return " " + _("Sudden weakness of both legs: think of cord, aorta and the anterior cerebral arteries.")
+
+
 VERTIGO_ROWS = (
     UrgentRow(
         code="acute-vertigo-central-signs",
@@ -261,9 +269,10 @@ VERTIGO_ROWS = (
         code="sudden-cerebellar-or-hemispheric-signs",
         raised=sudden_signs,
         urgency="immediate",
+        detail=_both_legs_said,
         says=N_(
             "sudden signs of cerebellum, hemisphere or cord: note when the person was last well; stroke team now; "
-            "check glucose. Sudden weakness of both legs: think of cord, aorta and the anterior cerebral arteries."
+            "check glucose.{detail}"
         ),
         source=N_("common practice; NICE NG127"),
     ),

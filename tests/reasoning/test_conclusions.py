@@ -7,6 +7,7 @@ import pytest
 from neuroform.exam.walk import SIDES
 from neuroform.reasoning.conclusions_text import support_text
 from neuroform.reasoning.facts import Facts
+from neuroform.reasoning.findings_text import consistency
 from neuroform.reasoning.results import Verdict
 from tests.reasoning.verdicts_by_hand import AGAINST, FOR, LACKING, SOMETHING, Set, reading, said
 
@@ -299,3 +300,49 @@ def test_every_side_has_its_words(made: Any) -> None:
     for side in SIDES:
         ((_weight, text),) = said(made, reading({f"lower_motor_neurone_weakness:{side}": "supported"}))
         assert text == f"Together this supports a weakness of nerve, junction or muscle in the {side} leg."
+
+
+VERTIGO_NOW = {"context.symptoms": ["vertigo"], "context.onset": "acute", "context.duration_days": 1}
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "found", "held_back"),
+    [
+        ({"combined_sensory_cerebellar": "supported", "sensory_ataxia": "possible"}, SOMETHING, "A sensory ataxia"),
+        ({"bilateral_vestibular": "supported", "compensated_vestibular:left": "possible"}, SOMETHING, "long-standing"),
+        ({"sensory_ataxia": "possible"}, VERTIGO_NOW, "sensory ataxia"),
+    ],
+)
+def test_what_is_held_already_or_would_mislead_is_not_called_possible_beside_it(
+    made: Any, verdicts: Set, found: dict[str, Any], held_back: str
+) -> None:
+    assert held_back not in " ".join(text for _weight, text in said(made, reading(verdicts), found))
+    alone = {name: verdict for name, verdict in verdicts.items() if verdict == "possible"}
+    assert held_back in " ".join(text for _weight, text in said(made, reading(alone), SOMETHING))
+
+
+def test_in_vertigo_a_sensory_ataxia_is_named_where_joint_position_is_lost(made: Any) -> None:
+    found = VERTIGO_NOW | {"sensation.joint_position.great_toe": "absent"}
+    assert any("sensory ataxia" in text for _weight, text in said(made, reading({"sensory_ataxia": "possible"}), found))
+
+
+def test_a_normal_examination_yields_where_the_complaint_asks_for_more(made: Any) -> None:
+    verdicts: Set = {"no_abnormality": "supported", "positional_vertigo:right": "not_assessable"}
+    more = {"positional_vertigo": {"missing": ("head_and_eyes.positional_test.right",)}}
+    read = reading(verdicts, more=more)
+    told = [text for _weight, text in said(made, read, {"context.symptoms": ["vertigo"]})]
+    assert told[0].endswith("none was abnormal, but the complaint asks for more.")
+    assert "cannot be judged" in told[1]
+
+
+@pytest.mark.parametrize(("ended", "said_"), [("held", True), ("fell", False)])
+def test_a_steady_stance_without_joint_position_is_said_not_to_fit(made: Any, ended: str, said_: bool) -> None:
+    exam = made(
+        {
+            "sensation.joint_position.great_toe": "absent",
+            "sensation.joint_position.ankle": "absent",
+            "standing.firm.eyes_closed.sway": "slight",
+            "standing.firm.eyes_closed.ended": ended,
+        }
+    )
+    assert any("do not fit" in each.text for each in consistency(Facts(exam))) is said_

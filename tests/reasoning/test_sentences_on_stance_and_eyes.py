@@ -40,16 +40,16 @@ QUIET = "no nystagmus was seen looking ahead"
 EYE_SIGNS: list[tuple[Found, list[Line]]] = [
     (
         {IMPULSE: "normal", NYSTAGMUS: "none"},
-        [(2, f"The head impulse showed no corrective saccade to either side and {QUIET}.")],
+        [(2, f"The head impulse showed no corrective saccade to either side, and {QUIET}.")],
     ),
     (
         {IMPULSE: "corrective_saccade", NYSTAGMUS: "none"},
-        [(1, f"The head impulse showed a corrective saccade to both sides and {QUIET}.")],
+        [(1, f"The head impulse showed a corrective saccade to both sides, and {QUIET}.")],
     ),
     *(
         (
             {f"{IMPULSE}.{side}": "corrective_saccade", f"{IMPULSE}.{other}": "normal", NYSTAGMUS: "none"},
-            [(1, f"The head impulse showed a corrective saccade to the {side} and none to the {other} and {QUIET}.")],
+            [(1, f"The head impulse showed a corrective saccade to the {side} and none to the {other}, and {QUIET}.")],
         )
         for side, other in (("right", "left"), ("left", "right"))
     ),
@@ -60,34 +60,34 @@ EYE_SIGNS: list[tuple[Found, list[Line]]] = [
                 1,
                 (
                     "The head impulse was uncertain to the right and was not examined (unsafe) to the left"
-                    " and there was downbeat nystagmus, looking ahead."
+                    ", and there was downbeat nystagmus, looking ahead."
                 ),
             )
         ],
     ),
     (
         {IMPULSE: "not examined: unsafe", NYSTAGMUS: "not examined: declined"},
-        [(2, "The head impulse was not examined (unsafe) and nystagmus was not examined (declined).")],
+        [(2, "The head impulse was not examined (unsafe), and nystagmus was not examined (declined).")],
     ),
     (
         {NYSTAGMUS: "none", GAZE: "absent"},
         [
-            (2, f"The head impulse was not recorded on either side and {QUIET}."),
+            (2, f"The head impulse was not recorded on either side, and {QUIET}."),
             (3, "Looking aside brought none out."),
         ],
     ),
     (
         {NYSTAGMUS: "none", GAZE: "present", SKEW: "present"},
         [
-            (2, f"The head impulse was not recorded on either side and {QUIET}."),
+            (2, f"The head impulse was not recorded on either side, and {QUIET}."),
             (1, "Nystagmus changed direction with gaze and skew was present."),
         ],
     ),
     (
         {NYSTAGMUS: "beats_left", GAZE: "absent", SKEW: "absent"},
         [
-            (1, "The head impulse was not recorded on either side and nystagmus beat to the left, looking ahead."),
-            (3, "It did not change with gaze and there was no skew."),
+            (1, "The head impulse was not recorded on either side, and nystagmus beat to the left, looking ahead."),
+            (3, "The nystagmus did not change direction with gaze and there was no skew."),
         ],
     ),
     (
@@ -97,7 +97,7 @@ EYE_SIGNS: list[tuple[Found, list[Line]]] = [
                 1,
                 (
                     "The head impulse showed a corrective saccade to the right and was not recorded to the left"
-                    f" and {QUIET}."
+                    f", and {QUIET}."
                 ),
             ),
             (1, "Whether nystagmus changed with gaze was uncertain and skew was present."),
@@ -106,7 +106,7 @@ EYE_SIGNS: list[tuple[Found, list[Line]]] = [
     (
         {"context.symptoms": ["vertigo"], "context.onset": "chronic", GAZE: "absent", SKEW: "absent", HEARING: "no"},
         [
-            (1, "The head impulse was not recorded on either side and nystagmus was not recorded."),
+            (1, "The head impulse was not recorded on either side, and nystagmus was not recorded."),
             (1, "Looking aside brought none out and there was no skew."),
             (1, "Hearing was unchanged on both sides."),
         ],
@@ -114,14 +114,14 @@ EYE_SIGNS: list[tuple[Found, list[Line]]] = [
     (
         {f"{IMPULSE}.left": "normal", NYSTAGMUS: "none", GAZE: "present", SKEW: "absent"},
         [
-            (2, f"The head impulse was not recorded to the right and showed none to the left and {QUIET}."),
+            (2, f"The head impulse was not recorded to the right and showed none to the left, and {QUIET}."),
             (1, "Nystagmus changed direction with gaze and there was no skew."),
         ],
     ),
     (
         {"head_and_eyes.vertigo_now": "yes", "context.onset": "acute", GAZE: "absent", SKEW: "absent", HEARING: "no"},
         [
-            (1, "The head impulse was not recorded on either side and nystagmus was not recorded."),
+            (1, "The head impulse was not recorded on either side, and nystagmus was not recorded."),
             (1, "Looking aside brought none out and there was no skew."),
             (1, "Hearing was unchanged on both sides."),
         ],
@@ -139,7 +139,7 @@ IN_VERTIGO: list[tuple[Found, list[Line]]] = [
     (
         {NYSTAGMUS: "none", IMPULSE: "normal"},
         [
-            (1, f"The head impulse showed no corrective saccade to either side and {QUIET}."),
+            (1, f"The head impulse showed no corrective saccade to either side, and {QUIET}."),
             (1, GAZE_BLANK),
             (
                 0,
@@ -161,7 +161,7 @@ IN_VERTIGO: list[tuple[Found, list[Line]]] = [
                 1,
                 (
                     "The head impulse showed no corrective saccade to either side"
-                    " and nystagmus beat to the right, looking ahead."
+                    ", and nystagmus beat to the right, looking ahead."
                 ),
             ),
             (1, "Whether nystagmus changed with gaze was uncertain and skew was not examined (could not)."),
@@ -175,10 +175,10 @@ IN_VERTIGO: list[tuple[Found, list[Line]]] = [
                 1,
                 (
                     "The head impulse showed no corrective saccade to either side"
-                    " and nystagmus beat to the right, looking ahead."
+                    ", and nystagmus beat to the right, looking ahead."
                 ),
             ),
-            (1, "It did not change with gaze and there was no skew."),
+            (1, "The nystagmus did not change direction with gaze and there was no skew."),
             (1, "Hearing was unchanged on both sides."),
         ],
     ),
@@ -353,7 +353,7 @@ STANCE: list[tuple[Found, list[Line]]] = [
                 0,
                 (
                     "The stance test was inconsistent: a clear change on closing the eyes together with a positive"
-                    " functional sign (steadier when distracted and the gait)."
+                    " functional sign (steadier when distracted and the way of walking)."
                 ),
             )
         ],

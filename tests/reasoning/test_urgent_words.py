@@ -123,12 +123,43 @@ def test_a_recent_ataxia_without_a_central_sign_is_left_to_the_vertigo_it_goes_w
     assert "rapid-ataxia" not in {each.code for each in urgent_findings(Facts(made(found)))}
 
 
+STIFF = {"reflexes.plantar": "extensor", "reflexes.knee": "brisk"}
+
+
 @pytest.mark.parametrize(
-    ("sign", "said"),
+    ("sign", "ends"),
     [
-        ({"sensation.trunk_level": "T8"}, "now. The level found is a lower bound. Flaccid legs"),
-        ({"context.symptoms": ["fever"], "reflexes.plantar": "extensor"}, "now. Flaccid legs"),
+        (
+            {"sensation.trunk_level": "T8"},
+            (
+                "now. The level found is a lower bound. Flaccid legs without reflexes do not exclude the cord; "
+                "a rapid neuropathy can look the same."
+            ),
+        ),
+        ({"sensation.trunk_level": "T8", **STIFF}, "now. The level found is a lower bound."),
+        ({"context.symptoms": ["fever"], "reflexes.plantar": "extensor"}, "now."),
     ],
 )
-def test_a_level_is_called_a_lower_bound_where_one_was_found(made: Any, sign: Found, said: str) -> None:
-    assert said in message(made, "cord-compression", {"context.onset": "subacute", **sign})
+def test_the_cord_is_warned_of_by_what_was_found_of_this_person(made: Any, sign: Found, ends: str) -> None:
+    assert message(made, "cord-compression", {"context.onset": "subacute", **sign}).endswith(ends)
+
+
+@pytest.mark.parametrize(
+    ("sign", "ends"),
+    [
+        ({"sensation.saddle": "absent"}, "voiding. Normal tone and reflexes do not exclude it."),
+        (
+            {"context.bladder": "retention", "context.symptoms": ["back_pain"]},
+            "voiding. A saddle that was not tested is not excluded. Normal tone and reflexes do not exclude it.",
+        ),
+    ],
+)
+def test_the_cauda_is_warned_of_by_what_was_found_of_this_person(made: Any, sign: Found, ends: str) -> None:
+    assert message(made, "cauda-equina", {"context.onset": "acute", **sign}).endswith(ends)
+
+
+@pytest.mark.parametrize(("left", "said"), [("3", True), ("5", False), (None, False)])
+def test_the_aorta_is_thought_of_where_both_legs_are_weak(made: Any, left: str | None, said: bool) -> None:
+    found = {"context.onset": "sudden", "motor.power.knee_extension.right": "3"}
+    found |= {"motor.power.knee_extension.left": left} if left else {}
+    assert ("aorta" in message(made, "sudden-cerebellar-or-hemispheric-signs", found)) is said
