@@ -78,7 +78,7 @@ def headed(heading: str, right: Sequence[Slice], *, ruled: bool = True, style: S
         pages.write(text, made(pages), x=now().left, y=y + _ASCENT)
         first.draw(pages, y)
 
-    strips = [Slice(height=first.height, draw=draw, keep=first.keep), *right[1:]]
+    strips = [replace(first, draw=draw), *right[1:]]
     short = text.height - sum(each.height for each in right)
     if short > 0:
         strips[-1] = Slice(height=strips[-1].height + short, draw=strips[-1].draw)
@@ -95,6 +95,8 @@ def prose(block: Prose, *, ruled: bool = True, style: Style | None = None) -> li
         right += text(words, chosen)
     if block.after:
         right += text(block.after, looks.QUIET)
+    if block.whole:
+        right = [replace(each, soft=True) for each in right[:-1]] + right[-1:]
     return headed(block.heading, right, ruled=ruled)
 
 

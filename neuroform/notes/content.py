@@ -101,6 +101,8 @@ class Prose:
     """A line in small type above."""
     after: str = ""
     """A quiet line below."""
+    whole: bool = False
+    """It stays on one page where that takes no more pages."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -168,6 +170,8 @@ class Signatures:
     author: str
     supervisor: str
     advice: str
+    waiting: tuple[str, str] = ("", "")
+    """What stands in text in the places of both: a text carries no signature."""
 
 
 Block = Prose | RunIn | Marked | Findings | Explained | Summary | Call | Signatures
@@ -182,6 +186,8 @@ class Urgent:
     caption: str
     message: str
     source: str
+    found: str = ""
+    """The findings it rests on, in a phrase."""
 
 
 @dataclass(frozen=True, kw_only=True)

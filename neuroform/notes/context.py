@@ -4,12 +4,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from neuroform.exam.conclusion import LETTER_TO, URGENCY
-from neuroform.exam.examination import age
-from neuroform.exam.walk import entries, entry, is_path
+from neuroform.exam.examination import Examination, age
+from neuroform.exam.walk import entries, entry, get
 from neuroform.figures.sway_cross import in_words as trial_words
 from neuroform.notes import heads, story
 from neuroform.notes.content import Basis, Clinic
 from neuroform.notes.findings import DOES_NOT_FIT, Observation, contradicted, observations, said, trial_at
+from neuroform.notes.grounds import grounds
+from neuroform.notes.negatives import MOST_BLANK, SADDLE, blank_items, negatives, wanted
 from neuroform.notes.note import phrases
 from neuroform.notes.overview import system_words
 from neuroform.notes.sided import sides
@@ -36,6 +38,12 @@ PROPOSED: Mapping[str, str] = {
     "injurious-falls": "falls_clinic",
 }
 """To whom an urgent finding is referred where the writer named nobody; the others go to a specialist."""
+_BY_PATTERN: Mapping[str, str] = {
+    "acute_vestibular_central": "stroke_team",
+    "acute_vestibular_peripheral": "ear_nose_throat",
+    "positional_vertigo": "balance_clinic",
+}
+"""To whom a supported pattern is referred where nothing is urgent and the writer named nobody."""
 
 _NECK = frozenset(
     {
@@ -57,8 +65,8 @@ def proposed(basis: Basis) -> str:
     gravest = _gravest(basis)
     if gravest:
         return PROPOSED.get(gravest[0].code, "specialist")
-    positional = any(p.pattern == "positional_vertigo" and p.verdict == "supported" for p in basis.reading.patterns)
-    return "balance_clinic" if positional else "specialist"
+    supported = {each.pattern for each in basis.reading.patterns if each.verdict == "supported"}
+    return next((reader for pattern, reader in _BY_PATTERN.items() if pattern in supported), "specialist")
 
 
 def passed_over(basis: Basis) -> tuple[str, ...]:
@@ -108,6 +116,7 @@ def context(words: Wording, basis: Basis, clinic: Clinic, source: Mapping[str, A
             for each in basis.reading.urgent
         ],
         "gravest": [_short(each) for each in _gravest(basis)],
+        "gravest_found": _grounds(words, basis, observed),
         "interpretation": own.paragraph or paragraph(basis.sentences),
         "reading": own.paragraph or generated,
         "generated": generated,
@@ -129,7 +138,13 @@ def context(words: Wording, basis: Basis, clinic: Clinic, source: Mapping[str, A
         },
         **_history(basis),
         **_found(basis, observed),
-        **_negatives(observed, source),
+        **(looked_for := negatives(observed, wanted(basis, source))),
+        "blank_items": blank_items(words, basis, looked_for["not_looked_for"]),
+        "feeling_lost": story.feeling_lost(exam),
+        "saddle_lost": _value(exam, SADDLE) in {"reduced", "absent"},
+        "saddle_absent": _value(exam, SADDLE) == "absent",
+        "trunk_lost": _value(exam, "sensation.trunk_level") not in {None, "none"},
+        "changed_reflexes": story.changed_reflexes(exam),
         "said": _said(basis),
         "label": {item.path: label(item) for item in entries()},
     }
@@ -183,27 +198,14 @@ def _missed(observed: Observation) -> str:
     return "; ".join(f"{lowered(observed.label)}{', ' + side if side else ''}: {why}" for side, why in missed)
 
 
-def _negatives(observed: tuple[Observation, ...], source: Mapping[str, Any]) -> dict[str, Any]:
-    """Return the negatives that matter to a reader: found normal on every side, or else not looked for."""
-    wanted = source.get("negatives")
-    paths = [path for path in wanted if isinstance(path, str)] if isinstance(wanted, list) else []
-    by_path = {each.entry.path: each for each in observed}
-    normal, unseen = [], []
-    for path in paths:
-        each = by_path.get(path)
-        if each is not None and each.marks == {"normal"}:
-            normal.append(each)
-        elif each is None:
-            unseen.append(lowered(label(entry(path))) if is_path(path) else path)
-        else:
-            unseen += _left_blank(each)
-    return {"negatives": [*phrases(normal)], "not_looked_for": unseen}
+def _grounds(words: Wording, basis: Basis, observed: tuple[Observation, ...]) -> str:
+    """Return what the urgent findings of the highest level rest on together."""
+    items = {path for each in _gravest(basis) for path in each.items}
+    return grounds(words, basis, items, observed, most=MOST_BLANK).joined(words)
 
 
-def _left_blank(observed: Observation) -> list[str]:
-    blank = [side for side, cell in observed.cells if cell.mark == "blank"]
-    name = lowered(observed.label)
-    return [name] if len(blank) == len(observed.cells) else [f"{name} on the {side}" for side in blank]
+def _value(exam: Examination, path: str) -> Any:
+    return getattr(get(exam, path), "value", None)
 
 
 def _said(basis: Basis) -> dict[str, str]:

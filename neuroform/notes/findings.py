@@ -225,8 +225,15 @@ def both_sides(observed: Observation) -> str:
     """Return an observation's findings with the sides as words, right first."""
     cells = observed.cells
     if len(cells) == 2 and cells[0][1].words == cells[1][1].words:
-        return f"{cells[0][1].words} on both sides"
+        return on_both(cells[0][1].words)
     return ", ".join(f"{cell.words} on the {side}" if side else cell.words for side, cell in cells)
+
+
+def on_both(words: str) -> str:
+    """Return what was found alike on both sides; what is denied is denied of either."""
+    if words == "no":
+        return "not present on either side"
+    return f"{words} on either side" if words == "none" or words.startswith("no ") else f"{words} on both sides"
 
 
 def sentence(observed: Observation) -> str:
@@ -248,4 +255,4 @@ def said(exam: Examination, entry: Entry, clashing: AbstractSet[str] = frozenset
     if not entry.sided:
         return told[0]
     right, left = told
-    return f"{right} on both sides" if right == left else f"{right} on the right, {left} on the left"
+    return on_both(right) if right == left else f"{right} on the right, {left} on the left"

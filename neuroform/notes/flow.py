@@ -24,6 +24,8 @@ class Slice:
     """Draws it with its upper edge at a y."""
     keep: bool = False
     """It stays with the next one."""
+    soft: bool = False
+    """It stays with the next one where that takes no more pages."""
     gap: bool = False
     """Empty room, left out where a page begins."""
     head: "Slice | None" = None
@@ -117,6 +119,14 @@ def shared_out(slices: Sequence[Slice], *, foot: float) -> Shared:
 
     The empty room between blocks shrinks, no further than it has to, where that saves a page.
     """
+    loose = _least_pages(slices, foot)
+    if not any(each.soft for each in slices):
+        return loose
+    whole = _least_pages([replace(each, keep=each.keep or each.soft) for each in slices], foot)
+    return whole if len(whole) <= len(loose) else loose
+
+
+def _least_pages(slices: Sequence[Slice], foot: float) -> Shared:
     usual = _shared_out(slices, foot)
     if len(usual) == 1 or len(least := _shared_out(_squeezed(slices, looks.SQUEEZED), foot)) == len(usual):
         return usual

@@ -12,8 +12,9 @@ from neuroform.exam.walk import entry, get, position
 from neuroform.figures.item_line import Segment, State, in_words
 from neuroform.language import N_, _
 from neuroform.notes.content import Basis, Clinic, Column, Foot, Kind, Urgent
-from neuroform.notes.findings import contradicted
-from neuroform.notes.values import finding_words, shortened
+from neuroform.notes.findings import Observation, contradicted, observations
+from neuroform.notes.grounds import grounds
+from neuroform.notes.values import ended, finding_words, shortened
 from neuroform.notes.wording import Wording
 from neuroform.reasoning import marks
 from neuroform.reasoning.results import URGENCY_LABELS, Urgency
@@ -106,6 +107,7 @@ def item_line_words(line: Iterable[tuple[str, tuple[Segment, ...]]]) -> str:
 def urgent(words: Wording, basis: Basis) -> tuple[Urgent, ...]:
     """Return every urgent finding, the gravest first."""
     raised = sorted(basis.reading.urgent, key=lambda found: GRAVEST_FIRST.index(found.urgency))
+    observed = observations(basis) if raised else ()
     return tuple(
         Urgent(
             urgency=found.urgency,
@@ -113,9 +115,15 @@ def urgent(words: Wording, basis: Basis) -> tuple[Urgent, ...]:
             caption=words("urgent.caption"),
             message=found.message,
             source=found.source,
+            found=_found(words, basis, found.items, observed),
         )
         for found in raised
     )
+
+
+def _found(words: Wording, basis: Basis, items: Iterable[str], observed: tuple[Observation, ...]) -> str:
+    told = grounds(words, basis, items, observed).joined(words)
+    return words("urgent.found", findings=ended(told)) if told else ""
 
 
 def urgency(basis: Basis) -> str:

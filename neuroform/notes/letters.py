@@ -20,7 +20,7 @@ def referral(words: Wording, basis: Basis, clinic: Clinic) -> tuple[Block, ...]:
     """Return the blocks of a referral: what its reader needs first, then the headings of every letter."""
     source = wording.source(template("referral", basis), clinic.templates)
     filled = rendering.render(source, context(words, basis, clinic, source.table))
-    blocks: list[Block] = [Prose(heading=heading, paragraphs=(text,)) for heading, text in filled]
+    blocks: list[Block] = [Prose(heading=heading, paragraphs=(text,), whole=True) for heading, text in filled]
     blocks.append(Prose(heading=words("note.scope_heading"), paragraphs=(words("note.scope"),), tone="tiny"))
     return (*blocks, _signatures(words, advice=words("note.advice")))
 
@@ -34,7 +34,9 @@ def first(words: Wording, basis: Basis) -> Prose | None:
         said.append(words("urgent.told", words=told) if told else words("urgent.not_told"))
     others = passed_over(basis)
     if others:
-        said.insert(0, words("urgent.elsewhere", readers=", ".join(LETTER_TO.words[each] for each in others)))
+        said.insert(
+            0, words("urgent.elsewhere", readers=words("urgent.and").join(LETTER_TO.words[each] for each in others))
+        )
     missing = sum(gap.counts for gap in basis.gaps)
     if missing:
         said.append(words("referral.missing", count=missing))
@@ -103,20 +105,37 @@ def _now(own: Wording, words: Wording, basis: Basis) -> Iterator[Block]:
 def _call(own: Wording, basis: Basis) -> Iterator[str]:
     """Yield when to call for help: what was found first, then what holds for everybody and was not said by then.
 
-    Who has something already is told when it gets worse.
+    With vertigo come the signs that would make it a stroke. Who has something already is told when it gets worse.
     """
     said: dict[str, None] = {}
     covered: set[str] = set()
+    already = story.has_already(basis.exam)
+    parts = _parts(own, already)
     for found in basis.reading.urgent:
-        said[own(f"call.urgent.{found.code}") if own.has(f"call.urgent.{found.code}") else found.message] = None
+        name = f"call.urgent.{found.code}"
+        said[own(name, **parts) if own.has(name) else found.message] = None
         if own.has(f"call.covers.{found.code}"):
             covered |= set(own.texts(f"call.covers.{found.code}"))
-    already = story.has_already(basis.exam)
+    if story.vertigo(basis.exam) and own.has("call.vertigo"):
+        for name in own.names("call.vertigo"):
+            if name not in covered:
+                said[own(f"call.vertigo.{name}", **parts)] = None
     for name in own.names("call.always"):
         if name not in covered:
             worse = name in already and own.has(f"call.again.{name}")
             said[own(f"call.{'again' if worse else 'always'}.{name}")] = None
     yield from said
+
+
+def _parts(own: Wording, already: frozenset[str]) -> dict[str, str]:
+    """Return what the lines of a call are put together from, of what a person has already that it gets worse."""
+    names = own.names("call.part") if own.has("call.part") else ()
+    return {
+        name: own(
+            f"call.part_again.{name}" if name in already and own.has(f"call.part_again.{name}") else f"call.part.{name}"
+        )
+        for name in names
+    }
 
 
 def _signatures(words: Wording, *, advice: str) -> Signatures:
@@ -125,4 +144,5 @@ def _signatures(words: Wording, *, advice: str) -> Signatures:
         author=words("note.author"),
         supervisor=words("note.supervisor"),
         advice=advice,
+        waiting=(words("note.not_signed"), words("note.not_countersigned")),
     )

@@ -25,6 +25,8 @@ BEFORE_RULE = 8.5
 BEFORE_LETTER = 5.5
 PITCH = 17.5
 """Of the findings' rows."""
+SINGLE_PITCH = 15.0
+"""Of rows with one answer, which no column has to keep apart."""
 SQUEEZED = 0.45
 """The least that is left of empty room, in parts of it, where a paper would else take one more page."""
 COMPANY = 120.0

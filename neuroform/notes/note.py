@@ -84,14 +84,15 @@ def _interpretation(words: Wording, basis: Basis) -> Block:
         paragraphs=(own or generated or words("note.interpretation_blank"),),
         before=words("note.edited") if edited else "",
         after=words("note.as_generated", words=generated) if edited and generated else "",
+        whole=True,
     )
 
 
-def first(words: Wording, basis: Basis) -> str:
-    """Return what is still needed to sign, for the first page; nothing where nothing is."""
+def first(words: Wording, basis: Basis) -> tuple[str, ...]:
+    """Return what is still needed to sign, for the first page, a line a gap; nothing where nothing is."""
     counting = [gap for gap in basis.gaps if gap.counts]
     if not counting:
-        return ""
+        return ()
     others = [gap for gap in counting if gap.rule != BLANK_ITEM]
     said = [ended(gap.message) for gap in others[:_LISTED]]
     if len(others) > _LISTED:
@@ -101,7 +102,7 @@ def first(words: Wording, basis: Basis) -> str:
         more = len(names) - _NAMED
         rest = [words("note.first_blank_more", count=more)] if more > 0 else []
         said.append(words("note.first_blank", items="; ".join([*names[:_NAMED], *rest])))
-    return " ".join(said)
+    return tuple(said)
 
 
 def abnormal(words: Wording, observed: Iterable[Observation]) -> Block:
@@ -129,15 +130,25 @@ def not_examined(words: Wording, observed: Iterable[Observation]) -> Block | Non
 
 def blank(words: Wording, basis: Basis) -> Block | None:
     """Return what is to be examined and was left blank, and what a gap still needs; the plan says its own blanks."""
-    counting = (path for gap in basis.gaps if gap.counts for path in gap.items if is_path(path))
-    asked = [path for path in counting if entry(path).section != "conclusion"]
-    left = _in_order(path for path in (*basis.needed, *asked) if get(basis.exam, path) is None)
+    left = _left_blank(basis)
     if not left:
         return None
     lines = []
     for section, paths in groupby(left, key=lambda path: entry(path).section):
         lines.append((section_group(section).label, ended("; ".join(_blank_names(list(paths))))))
     return RunIn(heading=words("note.blank"), lines=(("", words("note.blank_line") + " "), *lines), flowing=True)
+
+
+def blank_names(basis: Basis) -> Iterator[str]:
+    """Yield the names of what stands under Blank in a note."""
+    return _blank_names(_left_blank(basis))
+
+
+def _left_blank(basis: Basis) -> list[str]:
+    counting = (path for gap in basis.gaps if gap.counts for path in gap.items if is_path(path))
+    asked = [path for path in counting if entry(path).section != "conclusion"]
+    needed = [path for path in basis.needed if entry(path).section != "conclusion"]
+    return _in_order(path for path in (*needed, *asked) if get(basis.exam, path) is None)
 
 
 def recorded(words: Wording, basis: Basis, observed: Iterable[Observation]) -> dict[str, Block]:
@@ -217,7 +228,14 @@ def limits_used(words: Wording, basis: Basis) -> Block:
         known = f"{limit.mark}, unverified" if limit.unverified else limit.mark
         by_source.setdefault((limit.source, known, limit.method), []).append(label)
     told = tuple(
-        words("note.limit", items="; ".join(labels), source=source.rstrip("."), method=method.rstrip("."), mark=known)
+        words(
+            # A source that says itself how far it is known needs no word more.
+            "note.limit_known" if source.startswith(known) else "note.limit",
+            items="; ".join(labels),
+            source=source.rstrip("."),
+            method=method.rstrip("."),
+            mark=known,
+        )
         for (source, known, method), labels in by_source.items()
     )
     return Prose(heading=words("note.limits"), paragraphs=told or (words("note.limits_none"),), tone="tiny")
@@ -230,6 +248,7 @@ def signatures(words: Wording) -> Signatures:
         author=words("note.author"),
         supervisor=words("note.supervisor"),
         advice=words("note.advice"),
+        waiting=(words("note.not_signed"), words("note.not_countersigned")),
     )
 
 

@@ -183,8 +183,13 @@ def _urgent(urgent: Urgent, *, framed: bool) -> Slice:
 
 
 def _message(urgent: Urgent, width: float) -> tuple[Paragraph, Paragraph | None]:
-    """Set the message and its source below it, or behind it where its last line has room."""
+    """Set the message, below it what was found, and the source behind that; with nothing found behind the message."""
     message = paragraph(urgent.message, now().strong, width=width)
+    if urgent.found:
+        below = [Run(urgent.found, now().small)]
+        if urgent.source:
+            below.append(Run(f" \u2002{urgent.source}", looks.QUIET))
+        return message, paragraph(below, now().small, width=width)
     if not urgent.source:
         return message, None
     runs = [Run(urgent.message, now().strong), Run(f" \u2002{urgent.source}", looks.QUIET)]

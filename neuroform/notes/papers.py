@@ -77,7 +77,7 @@ def _first(kind: Kind, words: Wording, basis: Basis) -> Prose | None:
     missing = note.first(words, basis)
     if kind in {"patient_letter", "completeness"} or not missing:
         return None
-    return Prose(heading=words("note.first_heading"), paragraphs=(missing,))
+    return Prose(heading=words("note.first_heading"), paragraphs=missing, tone="small")
 
 
 def _blocks(

@@ -105,7 +105,7 @@ def _single(row: Row, cell: Cell, table: Maker) -> Slice:
         _mark(pages, data, cell, now().axis, at)
         _answer(pages, data, answer, now().axis + _SINGLE, at)
 
-    return Slice(height=_pitch(max(label.height, answer.height)), draw=draw)
+    return Slice(height=looks.SINGLE_PITCH + max(0.0, label.height - 12, answer.height - 12), draw=draw)
 
 
 def _pitch(tallest: float) -> float:

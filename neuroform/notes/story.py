@@ -6,7 +6,8 @@ from typing import Any
 
 from neuroform.exam.examination import Examination
 from neuroform.exam.findings import Examined
-from neuroform.exam.walk import entry, get, recorded
+from neuroform.exam.sensation import LEVEL
+from neuroform.exam.walk import SIDES, entry, get, recorded
 from neuroform.notes import heads
 from neuroform.notes.content import Basis
 from neuroform.notes.findings import DOES_NOT_FIT, contradicted
@@ -139,7 +140,69 @@ def has_already(exam: Examination) -> frozenset[str]:
         found.add("head")
     if told & {"weakness", "slurred_speech"} or weak(exam):
         found.add("weakness")
+    found |= {name for name, symptoms in _TOLD_ALREADY if told & symptoms}
+    found |= {name for name, holds in _shown_already(exam) if holds}
     return frozenset(found)
+
+
+_TOLD_ALREADY: tuple[tuple[str, frozenset[str]], ...] = (
+    ("control", TOLD_OF["bladder"]),
+    ("legs", frozenset({"weakness"})),
+    ("tingling", frozenset({"weakness", "numbness"})),
+    ("fever", frozenset({"fever"})),
+    ("double", frozenset({"double_vision"})),
+    ("hearing", frozenset({"hearing_loss"})),
+    ("headache", frozenset({"headache", "sudden_severe_headache"})),
+    ("sick", frozenset({"vomiting"})),
+    ("drowsy", frozenset({"confusion", "drowsiness"})),
+    ("fainting", frozenset({"fainting"})),
+)
+"""What a call for help names, and the symptoms that make it a matter of getting worse."""
+_NOT_STANDING = frozenset({"cannot_sit", "needed_support", "fell"})
+
+
+def _shown_already(exam: Examination) -> tuple[tuple[str, bool], ...]:
+    """Return the same of what was examined."""
+    standing = (_value(exam, f"standing.{path}") for path in ("sitting_balance", "firm.eyes_open.ended"))
+    hearing = (_value(exam, f"head_and_eyes.new_hearing_loss.{side}") for side in SIDES)
+    return (
+        ("control", _value(exam, "context.bladder") not in {None, "normal"}),
+        ("legs", weak(exam)),
+        ("tingling", weak(exam)),
+        ("double", "double_vision" in (_value(exam, "head_and_eyes.brainstem_signs") or ())),
+        ("hearing", "yes" in hearing),
+        ("drowsy", "reduced_alertness" in (_value(exam, "head_and_eyes.brainstem_signs") or ())),
+        ("standing", bool(_NOT_STANDING & set(standing)) or _value(exam, "context.walks_unaided") == "no"),
+    )
+
+
+def vertigo(exam: Examination) -> bool:
+    """Tell whether vertigo is told or goes on."""
+    return "vertigo" in (exam.context.symptoms or ()) or _value(exam, "head_and_eyes.vertigo_now") == "yes"
+
+
+def about_cord_or_roots(exam: Examination) -> bool:
+    """Tell whether anything told asks for feeling between the legs: bladder, bowel, back or both legs."""
+    told = frozenset(exam.context.symptoms or ())
+    return bool(told & (TOLD_OF["bladder"] | {"back_pain", "leg_pain_both"}))
+
+
+def feeling_lost(exam: Examination) -> dict[str, str]:
+    """Return, side by side, the highest part of a leg up to which feeling is less; "" on a side without loss."""
+    order = tuple(LEVEL.words)
+    found: dict[str, str] = {}
+    for side in SIDES:
+        values = (_value(exam, f"sensation.{kind}.{side}") for kind in ("pinprick", "light_touch", "temperature"))
+        lost = [order.index(value) for value in values if value is not None and value not in LEVEL.normal]
+        found[side] = order[max(lost)] if lost else ""
+    return found
+
+
+def changed_reflexes(exam: Examination) -> bool:
+    """Tell whether any reflex of the legs was not as usual: lost, livelier, or the toe going up."""
+    unusual = {"absent", "brisk", "clonus", "reduced", "extensor"}
+    paths = (f"reflexes.{name}.{side}" for name in ("knee", "ankle", "plantar") for side in SIDES)
+    return any(_value(exam, path) in unusual for path in paths)
 
 
 def _to_the_hour(at: datetime) -> datetime:

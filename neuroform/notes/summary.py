@@ -1,7 +1,10 @@
 """The summary of a note: stance test, sway crosses, systems and legs side by side, with their words."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from neuroform.figures.legs import legs
-from neuroform.figures.marks import mark
+from neuroform.figures.marks import Mark, mark
 from neuroform.figures.shapes import Figure, Text, figure
 from neuroform.figures.sway_cross import Trial, sway_cross
 from neuroform.notes import looks
@@ -20,6 +23,7 @@ _CROSS_AT = 54.0
 """From the block's rule to the centre of the crosses."""
 _WORDS_AT = 103.0
 _SYSTEM_MARK, _SYSTEM_NAME, _SYSTEM_STATE = 157.0, 164.5, 228.0
+_SYSTEM_WIDTH = 59.0
 _SYSTEM_AT = 30.0
 _SYSTEM_PITCH = 16.4
 _LEGS_AT = (327.5, 4.0)
@@ -28,7 +32,8 @@ _LEGS_AT = (327.5, 4.0)
 def summary(block: Summary) -> list[Slice]:
     """Return the summary as strips: the figures never part from the stance test's words."""
     stance = text(block.stance, now().strong)[0]
-    height = max(116.0, _SYSTEM_AT + _SYSTEM_PITCH * len(block.systems) + 8)
+    systems = [_system(*each) for each in block.systems]
+    height = max(116.0, _SYSTEM_AT + _SYSTEM_PITCH * len(systems) + 8)
     crosses = [_cross_words(trial) for _title, trial in block.crosses]
     height = max(height, *(_WORDS_AT + sum(each.height for each in words) for words in crosses), 0.0) + 3
 
@@ -36,7 +41,7 @@ def summary(block: Summary) -> list[Slice]:
         stance.draw(pages, y)
         for (title, trial), words, x in zip(block.crosses, crosses, _CROSSES, strict=False):
             _cross(pages, title, trial, words, now().text + x, y)
-        _systems(pages, block, y)
+        _systems(pages, systems, y)
         if block.legs is not None:
             drawn = legs(block.legs, views=("front",), kinds=block.feelings, brief=True, text_scale=1.06)
             figure_at = pages.root.add("Figure")
@@ -80,17 +85,40 @@ def _below(shape: object) -> bool:
     return isinstance(shape, Text) and shape.y > 50
 
 
-def _systems(pages: Pages, block: Summary, y: float) -> None:
+@dataclass(frozen=True, kw_only=True)
+class _System:
+    """A row of the systems, measured."""
+
+    kind: Mark
+    name: Paragraph
+    state: Paragraph
+
+    @property
+    def height(self) -> float:
+        """To the next row."""
+        return _SYSTEM_PITCH + self.more
+
+    @property
+    def more(self) -> float:
+        """What the state's second line takes."""
+        return self.state.height - self.state.leading
+
+
+def _system(name: str, state: str, kind: Mark) -> _System:
+    strong = kind == "abnormal"
+    named = paragraph(name, looks.ANSWER_STRONG if strong else looks.ITEM, width=_SYSTEM_STATE - _SYSTEM_NAME)
+    said = paragraph(state, looks.STATE_STRONG if strong else looks.STATE, width=_SYSTEM_WIDTH)
+    return _System(kind=kind, name=named, state=said)
+
+
+def _systems(pages: Pages, systems: Sequence[_System], y: float) -> None:
     table = pages.root.add("Table")
-    at = y + _SYSTEM_AT
-    for name, state, kind in block.systems:
-        strong = kind == "abnormal"
+    # Further lines grow both ways: clear of the stance test above, and of the names below the legs.
+    at = y + _SYSTEM_AT - sum(each.more for each in systems) / 2
+    for each in systems:
         row = table.add("TR")
         with pages.decoration():
-            pages.mark(mark(kind), x=now().text + _SYSTEM_MARK, y=at - 8.4, scale=looks.MARK)
-        style = looks.ANSWER_STRONG if strong else looks.ITEM
-        named = paragraph(name, style, width=_SYSTEM_STATE - _SYSTEM_NAME)
-        pages.write(named, row.add("TH", scope="Row"), x=now().text + _SYSTEM_NAME, y=at)
-        said = paragraph(state, looks.STATE_STRONG if strong else looks.STATE, width=59)
-        pages.write(said, row.add("TD"), x=now().text + _SYSTEM_STATE, y=at - (len(said.lines) - 1) * 3.5)
-        at += _SYSTEM_PITCH
+            pages.mark(mark(each.kind), x=now().text + _SYSTEM_MARK, y=at - 8.4, scale=looks.MARK)
+        pages.write(each.name, row.add("TH", scope="Row"), x=now().text + _SYSTEM_NAME, y=at)
+        pages.write(each.state, row.add("TD"), x=now().text + _SYSTEM_STATE, y=at)
+        at += each.height

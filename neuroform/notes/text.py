@@ -40,6 +40,8 @@ def written(paper: Paper) -> str:
 def _urgent(paper: Paper) -> Iterator[str]:
     for urgent in paper.urgent:
         yield f"{urgent.word} ({urgent.caption}): {urgent.message}"
+        if urgent.found:
+            yield f"  {urgent.found}"
         if urgent.source:
             yield f"  {urgent.source}"
     if paper.urgent:
@@ -88,8 +90,9 @@ def _block(block: Block) -> Iterator[str]:
             yield from (f"- {words}" for words in block.lines)
         case Signatures():
             yield block.heading
-            yield f"{block.author}: "
-            yield f"{block.supervisor}: "
+            author, supervisor = block.waiting
+            yield f"{block.author}: {author}"
+            yield f"{block.supervisor}: {supervisor}"
 
 
 def _row(row: Row) -> str:

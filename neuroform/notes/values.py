@@ -10,6 +10,10 @@ from neuroform.figures.noted import NARROW_SPACE, number
 
 BLANK = "blank"
 NOT_EXAMINED = "not examined ({reason})"
+_LONG, _YEARS = 180, 730
+"""From so many days a duration is told in months, and in years."""
+_NEARLY = 5
+"""Days that make no difference to a count of months or years."""
 
 
 def value_words(entry: Entry, value: Any) -> str:
@@ -84,9 +88,19 @@ def _word(entry: Entry, code: str) -> str:
     return entry.answers.words.get(code, code) if entry.answers is not None else code
 
 
+def _long(days: float) -> str:
+    """Return months or years, as people say it, of a duration of many days."""
+    name, each = ("months", 365.25 / 12) if days < _YEARS else ("years", 365.25)
+    count = round(days / each)
+    about = "" if abs(days - count * each) <= _NEARLY else "about "
+    return f"{about}{count}{NARROW_SPACE}{name}"
+
+
 def _with_unit(entry: Entry, value: float) -> str:
     if not entry.item.unit:
         return f"{value:.1f}" if entry.step == 0.5 else number(value)
     if entry.item.unit == "d" and value == 1:
         return f"1{NARROW_SPACE}day"
+    if entry.item.unit == "d" and value >= _LONG:
+        return _long(value)
     return f"{number(value)}{NARROW_SPACE}{SHOWN_UNITS.get(entry.item.unit, entry.item.unit)}"

@@ -119,9 +119,11 @@ def _shipped(name: str) -> Source:
 
 
 def _clinics(folder: Path | None, name: str) -> Source | None:
-    if folder is None or not (file := folder / name).is_file():
+    if folder is None or not _stands(file := folder / name):
         return None
     try:
+        if not file.is_file():
+            raise _broken(file, _(N_("it is no ordinary file")))
         if file.stat().st_size > LARGEST:
             raise _broken(file, _(N_("it is larger than any template")))
         data = file.read_bytes()
@@ -131,6 +133,17 @@ def _clinics(folder: Path | None, name: str) -> Source | None:
     except (ValueError, RecursionError) as error:
         raise _broken(file, str(error)) from error
     return Source(name=name, table=table, own=True, digest=hashlib.sha256(data).digest())
+
+
+def _stands(file: Path) -> bool:
+    """Tell whether there is something of this name, whatever it is; a link that leads nowhere is something too."""
+    try:
+        file.lstat()
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    except OSError as error:
+        raise _broken(file, error.strerror or str(error)) from error
+    return True
 
 
 def _broken(file: Path, why: str) -> TemplateError:

@@ -59,13 +59,14 @@ def test_signatures_never_stand_alone_on_a_page(lines: int) -> None:
     assert HEIGHT - author.box[3] > looks.TOP_AFTER + looks.COMPANY / 2
 
 
-def test_a_source_behind_a_message_takes_no_line_of_its_own(basis: Basis) -> None:
+@pytest.mark.parametrize(("items", "before"), [((), "next one"), (("context.fall_injury",), "fracture")])
+def test_a_source_behind_a_message_takes_no_line_of_its_own(basis: Basis, items: tuple[str, ...], before: str) -> None:
     (urgent,) = basis.reading.urgent
-    long = replace(urgent, message="Falls with a risk of the next one: " * 4, source="From memory.")
+    long = replace(urgent, items=items, message="Falls with a risk of the next one: " * 4, source="From memory.")
     written = replace(basis, reading=replace(basis.reading, urgent=(long,)))
     page = pages_of(papers.make("note", written).pdf)[0]
     last = next(line for line in page.splitlines() if "From memory." in line)
-    assert "next one" in last
+    assert before in last
 
 
 @pytest.mark.parametrize("kind", ["note", "referral", "patient_letter"])
@@ -84,3 +85,17 @@ def test_the_signatures_are_never_alone_on_a_page(kind: Kind) -> None:
         assert page == 0 or len(body.splitlines()) > 4, extra
         seen.add(made.page_count)
     assert len(seen) > 1
+
+
+def test_the_interpretation_stands_on_one_page_where_that_takes_no_more_pages() -> None:
+    def read(words: str) -> list[int]:
+        raw = deepcopy(EXAM)
+        raw["conclusion"] |= {"impression": "An impression of one line. " * 40, "paragraph": words}
+        written = basis_of(exam_of(raw), sentences=(), gaps=())
+        return [page.count("Reads.") for page in pages_of(papers.make("note", written).pdf)]
+
+    assert sorted(count for count in read("Reads. " * 300) if count) == [300]
+    # Where it fits on no page it is broken, and nothing of it is lost.
+    broken = read("Reads.\n" * 90)
+    assert sum(broken) == 90
+    assert len([count for count in broken if count]) > 1

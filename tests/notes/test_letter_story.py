@@ -89,9 +89,22 @@ def test_the_lines_of_bladder_and_breathing_say_when_nothing_of_it_was_told() ->
     assert told(blank, "Bladder and saddle").startswith("Symptoms blank.")
 
 
-def test_why_now_lists_every_finding_of_the_gravest_level() -> None:
-    basis = urgent(changed(lambda _raw: None, "emergency"), URGENT, CORD, NOW)
-    assert told(basis, "Why now") == "Possible compression of the cord; possible compression of the cauda equina."
+def test_why_now_tells_what_every_finding_of_the_gravest_level_rests_on_and_not_their_titles() -> None:
+    def numb(raw: dict[str, Any]) -> None:
+        raw["context"]["symptoms"] = ["back_pain", "urinary_retention"]
+        raw["sensation"]["saddle"] = {"value": "absent"}
+        raw["sensation"]["trunk_level"] = {"value": "T8"}
+
+    cord = replace(CORD, items=("sensation.trunk_level", "reflexes.ankle.right", "reflexes.ankle.left"))
+    cauda = replace(NOW, items=("context.symptoms", "sensation.saddle"))
+    said = told(urgent(changed(numb, "emergency"), URGENT, cord, cauda), "Why now")
+    assert said == (
+        "Level on the trunk: T8; saddle: absent; cannot pass urine, back pain (told); "
+        "ankle reflex: absent on both sides."
+    )
+    # A finding that rests on nothing recorded is named at least.
+    bare = urgent(changed(lambda _raw: None, "emergency"), replace(CORD, items=()))
+    assert told(bare, "Why now") == "Possible compression of the cord."
 
 
 def test_a_letter_to_another_reader_names_whom_the_findings_need() -> None:
@@ -101,10 +114,12 @@ def test_a_letter_to_another_reader_names_whom_the_findings_need() -> None:
         assert block is not None
         return block.paragraphs
 
-    assert first("physiotherapy", CORD, NOW)[0] == "For these findings: emergency department."
-    assert first("physiotherapy", CORD, STROKE)[0] == "For these findings: emergency department, stroke team."
-    assert not any(line.startswith("For these") for line in first("emergency", CORD, NOW))
-    assert not any(line.startswith("For these") for line in first("physiotherapy", URGENT))
+    assert first("physiotherapy", CORD, NOW)[0] == (
+        "Urgent findings like these are for the emergency department, by telephone, by local protocol."
+    )
+    assert "for the emergency department and the stroke team, by telephone" in first("physiotherapy", CORD, STROKE)[0]
+    assert not any(line.startswith("Urgent findings like these") for line in first("emergency", CORD, NOW))
+    assert not any(line.startswith("Urgent findings like these") for line in first("physiotherapy", URGENT))
 
 
 def one_sided(raw: dict[str, Any]) -> None:
@@ -277,3 +292,156 @@ def test_who_has_it_already_is_told_when_it_gets_worse() -> None:
     well = " ".join(calls(changed_whole(lambda _raw: None)))
     assert "you hit your head, above all if you take a blood thinner" in well
     assert "you cannot pass water" in well
+
+
+def symptoms(*told: str) -> Callable[[dict[str, Any]], None]:
+    def change(raw: dict[str, Any]) -> None:
+        raw["context"]["symptoms"] = list(told)
+
+    return change
+
+
+def test_whoever_has_vertigo_is_told_what_would_make_it_a_stroke() -> None:
+    # Warning signs of stroke in vertigo: double vision, deafness, unable to stand or walk, weakness, numbness, slurred
+    # speech, severe headache; common practice, from memory.
+    warnings = (
+        *("you see double", "you suddenly hear less in an ear", "you can no longer stand or walk", "severe headache"),
+        *("suddenly become weak or numb, or you cannot speak clearly",),
+    )
+    calm = urgent(changed_whole(symptoms("vertigo")))
+    assert [words for words in warnings if words not in " ".join(calls(calm))] == []
+    going_on = urgent(changed_whole(lambda raw: raw["head_and_eyes"].update(vertigo_now={"value": "yes"})))
+    assert "you see double." in calls(going_on)
+    without = urgent(changed_whole(symptoms("unsteadiness")))
+    assert not any("double" in line for line in calls(without))
+
+
+def test_a_warning_of_vertigo_is_not_told_twice() -> None:
+    lines = calls(urgent(changed_whole(symptoms("vertigo")), STROKE))
+    assert sum("see double" in line for line in lines) == 1
+    assert sum("stand or walk" in line for line in lines) == 1
+
+
+ALREADY = (
+    ("spinal-infection-or-cancer-pain", ("fever", "weakness"), "your fever gets worse, or your legs get weaker."),
+    ("spinal-infection-or-cancer-pain", (), "you have a fever, or your legs get weak."),
+    ("cord-compression", ("urinary_retention",), "or your bladder or bowel gets worse."),
+    ("cord-compression", (), "or you lose control of your bladder or bowel."),
+    ("ataxia-confusion-eye-signs", ("confusion", "double_vision"), "more drowsy or confused, or you see double more"),
+    ("head-injury-anticoagulated", ("headache", "vomiting"), "your headache gets worse, you are sick again, or you"),
+    ("severe-orthostatic-fall", ("fainting",), "you faint again"),
+    ("possible-unstable-neck", ("numbness",), "your arms or legs tingle more or get weaker"),
+    ("subacute-proximal-weakness", ("breathlessness",), "you find it harder to breathe"),
+    ("acute-vertigo-new-hearing-loss", ("vertigo", "double_vision"), "or you see double more than now."),
+)
+
+
+@pytest.mark.parametrize(("code", "told_of", "words"), ALREADY)
+def test_an_urgent_line_does_not_ask_for_what_the_person_has(code: str, told_of: tuple[str, ...], words: str) -> None:
+    basis = urgent(changed_whole(symptoms(*told_of)), replace(CORD, code=code))
+    assert words in calls(basis)[0]
+
+
+def test_what_was_examined_counts_as_had_already() -> None:
+    def weak(raw: dict[str, Any]) -> None:
+        raw["context"]["symptoms"] = ["back_pain"]
+        raw["motor"]["power"]["hip_flexion"] = {"right": {"value": "4"}, "left": {"value": "5"}}
+
+    basis = urgent(changed_whole(weak), replace(CORD, code="spinal-infection-or-cancer-pain"))
+    assert calls(basis)[0] == "the pain in your back or neck gets worse, you have a fever, or your legs get weaker."
+
+
+def gravest(raw: dict[str, Any]) -> None:
+    raw["sensation"] |= {"saddle": {"value": "absent"}, "trunk_level": {"value": "T8"}}
+    raw["sensation"]["pinprick"] = {side: {"value": "groin"} for side in ("right", "left")}
+    raw["motor"]["power"]["hip_flexion"] = {side: {"value": "4"} for side in ("right", "left")}
+    raw["reflexes"]["plantar"] = {side: {"value": "extensor"} for side in ("right", "left")}
+
+
+def under(basis: Basis, heading: str) -> str:
+    """Return what stands under a heading of the letter to the patient; "" where there is no such heading."""
+    found = (b for b in papers.content("patient_letter", basis).blocks if isinstance(b, Prose) and b.heading == heading)
+    return next((block.paragraphs[0] for block in found), "")
+
+
+def test_the_patient_reads_the_gravest_findings_in_plain_words() -> None:
+    said = under(urgent(changed_whole(gravest), CORD), "What we found")
+    for words in (
+        "You feel nothing between the legs.",
+        "On your trunk there is a line below which you feel less than usual.",
+        "You feel less than usual, or nothing, up to the groin in both legs.",
+        "Some reflexes in your legs are not as usual.",
+    ):
+        assert words in said, words
+    well = under(changed_whole(lambda raw: raw["sensation"].clear()), "What we found")
+    assert "between the legs" not in well
+    assert "feel less" not in well
+
+
+def test_sides_of_lost_feeling_are_told_apart() -> None:
+    # Pinprick and touch: mid-calf and foot on the right, ankle and foot on the left.
+    said = under(changed_whole(lambda _raw: None), "What we found")
+    assert "up to the middle of the calf in your right leg and up to the ankle in your left leg" in said
+    one = changed_whole(lambda raw: raw["sensation"].update(pinprick={"left": {"value": "knee"}}, light_touch={}))
+    assert "You feel less than usual, or nothing, up to the knee in your left leg." in under(one, "What we found")
+
+
+def test_with_something_for_now_nothing_in_the_letter_weakens_it() -> None:
+    def no_plan(raw: dict[str, Any]) -> None:
+        raw["conclusion"].pop("plan")
+
+    now = papers.text("patient_letter", urgent(changed_whole(no_plan), CORD))
+    assert "Keep a light on" not in now
+    assert "not written down" not in now
+    assert "get help now, as it says at the head" in now
+    planned = under(urgent(changed_whole(lambda _raw: None), CORD), "What happens next")
+    assert planned.startswith("First of all: get help now")
+    assert planned.endswith(EXAM["conclusion"]["plan"])
+    today = under(urgent(changed_whole(no_plan), replace(CORD, urgency="same_day")), "What happens next")
+    assert "see a doctor today" in today
+    later = under(urgent(changed_whole(no_plan), URGENT), "What happens next")
+    assert later.startswith("You need to be seen again within days.")
+    assert "Keep a light on" in papers.text("patient_letter", urgent(changed_whole(no_plan)))
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_a_referral_tells_blank_items_where_nothing_was_declined(reader: str) -> None:
+    # Hazard H25.
+    def nothing_missed(raw: dict[str, Any]) -> None:
+        for section, name in (("sensation", "temperature"), ("sensation", "saddle"), ("head_and_eyes", "skew")):
+            raw[section].pop(name)
+        raw["standing"]["foam"] = {}
+        raw["context"].pop("cautions")
+
+    said = told(changed(nothing_missed, reader, gaps=()), "Not examined")
+    assert said.startswith("None declined or impossible. Blank: ")
+    assert "cautions" in said
+    declined = told(changed(lambda _raw: None, reader), "Not examined")
+    assert "declined; asked once" in declined
+    assert "None declined" not in declined
+
+
+def vertigo_letter(raw: dict[str, Any]) -> None:
+    raw["context"]["symptoms"] = ["vertigo"]
+    raw["sensation"]["saddle"] = {"value": "normal"}
+    raw["head_and_eyes"] |= {
+        "gaze_evoked_nystagmus": {"value": "absent"},
+        "skew": {"value": "absent"},
+        "new_hearing_loss": {side: {"value": "no"} for side in ("right", "left")},
+    }
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_a_letter_about_vertigo_names_normal_eyes_and_ears_and_no_saddle(reader: str) -> None:
+    said = told(changed(vertigo_letter, reader), "Looked for and normal")
+    for words in ("changing with gaze: absent", "skew: absent", "new hearing loss: not present on either side"):
+        assert words in said, words
+    assert "saddle" not in said
+
+
+def test_a_letter_about_vertigo_keeps_the_saddle_where_bladder_or_back_ask_for_it() -> None:
+    def both(raw: dict[str, Any]) -> None:
+        vertigo_letter(raw)
+        raw["context"]["symptoms"] = ["vertigo", "urinary_retention"]
+
+    assert "saddle: normal" in told(changed(both, "emergency"), "Looked for and normal")

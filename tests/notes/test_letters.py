@@ -125,6 +125,27 @@ def test_the_recipient_is_proposed_from_the_gravest_urgent_finding() -> None:
     assert proposed(to("physiotherapy")) == "physiotherapy"
 
 
+@pytest.mark.parametrize(
+    ("pattern", "reader"),
+    [
+        ("acute_vestibular_peripheral", "ear_nose_throat"),
+        ("positional_vertigo", "balance_clinic"),
+        ("sensory_ataxia", "specialist"),
+    ],
+)
+def test_the_recipient_is_proposed_from_a_supported_pattern_unless_something_is_urgent(
+    pattern: str, reader: str
+) -> None:
+    # Common practice: an acute peripheral vestibular loss is for ear, nose and throat.
+    basis = with_urgent(to(None))
+    (sensory,) = basis.reading.patterns
+    one = replace(basis, reading=replace(basis.reading, patterns=(replace(sensory, pattern=pattern, side="left"),)))
+    assert proposed(one) == reader
+    assert proposed(with_urgent(one, replace(NOW, code="acute-vertigo-central-not-excluded"))) == "stroke_team"
+    possible = replace(one.reading.patterns[0], verdict="possible")
+    assert proposed(replace(one, reading=replace(one.reading, patterns=(possible,)))) == "specialist"
+
+
 def test_what_was_not_looked_for_is_not_among_the_normal() -> None:
     # Hazard H25.
     blocks = papers.content("referral", to("stroke_team")).blocks

@@ -77,7 +77,10 @@ def flowing(note: UnsignedPaper, paper: Paper) -> str:
 
 def told(entry: walk.Entry, value: Any) -> Iterator[str]:
     """Yield what has to be read of a value, from the catalogue."""
-    if isinstance(value, MovementCount):
+    if entry.path == "context.duration_days" and value >= 180:
+        # Counted by the calendar: twelve months a year, 365.25 days.
+        yield f"{round(value / 365.25)}\u202fyears" if value >= 730 else f"{round(value / 365.25 * 12)}\u202fmonths"
+    elif isinstance(value, MovementCount):
         yield f"{value.correct} of {value.trials}"
     elif isinstance(value, Pressure):
         yield f"{value.systolic:g}/{value.diastolic:g}"
@@ -150,10 +153,11 @@ def test_nothing_is_called_normal_that_was_not_examined_h25(all_written: list[Wr
                 sides = {path.rpartition(".")[2] for path in unseen} if entry.sided else {""}
                 assert entry.sided, (written.number, entry.path, phrase)
                 assert "both sides" not in phrase, (written.number, entry.path, phrase)
+                assert "either side" not in phrase, (written.number, entry.path, phrase)
                 assert not any(f"on the {side}" in phrase for side in sides), (written.number, entry.path, phrase)
             if entry.sided and entry.item.short:
                 head = entry.groups[-1][1].label.casefold()
-                for listed in re.findall(rf"{re.escape(head)}, [^;:]* on both sides: ([^;.]*)", normal):
+                for listed in re.findall(rf"{re.escape(head)}, [^;:]* on (?:both sides|either side): ([^;.]*)", normal):
                     assert entry.item.short.casefold() not in listed.split(", "), (written.number, entry.path)
     assert seen > COUNT / 4
 

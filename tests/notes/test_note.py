@@ -15,9 +15,9 @@ from neuroform.exam import walk
 from neuroform.exam.conclusion import WORDING_RULE, GapReason
 from neuroform.exam.findings import Examined
 from neuroform.notes import papers
-from neuroform.notes.content import Basis, Clinic, Findings, RunIn
+from neuroform.notes.content import Basis, Clinic, Findings, Prose, RunIn
 from neuroform.notes.values import value_words
-from tests.notes.invented import EXAM, NOW, TOE, URGENT, basis_of, exam_of, pages_of, squeezed
+from tests.notes.invented import EXAM, NOW, TOE, URGENT, basis_of, exam_of, pages_of, place_of, squeezed
 
 LONG = "Walks to the shop and back, slowly, holding the wall where there is one. " * 13
 
@@ -338,3 +338,35 @@ def test_a_side_that_was_not_examined_is_said_so_beside_the_other(basis: Basis) 
     one = basis_of(walk.put(basis.exam, f"{TOE}.left", NotExamined(not_examined="absent")))
     text = words_of(one)
     assert "6 of 10 Joint position, great toe not examined (limb, eye or joint missing)" in text
+
+
+def test_a_state_of_two_lines_pushes_the_next_system_down(basis: Basis) -> None:
+    # The vestibular state takes two lines; the cerebellum's stands below, a line of 8.2 points at least apart.
+    pdf = papers.make("note", basis).pdf
+    (_x, wrapped), (_left, below) = place_of("the bedside", pdf), place_of("partly tested", pdf)
+    assert below - wrapped > 8.2
+
+
+def test_each_gap_needed_to_sign_has_a_line_of_its_own() -> None:
+    gap = Gap(
+        rule="first",
+        severity=Severity.MUST,
+        items=("context.bladder",),
+        message="The bladder is blank.",
+        why="…",
+        source="common practice",
+    )
+    raw = basis_of(exam_of(EXAM), gaps=(gap, replace(gap, rule="second", message="The neck is blank.")))
+    needed = papers.content("note", raw).first
+    assert needed is not None
+    assert needed.paragraphs == ("The bladder is blank.", "The neck is blank.")
+    pdf = papers.make("note", raw).pdf
+    assert place_of("The neck is blank.", pdf)[1] > place_of("The bladder is blank.", pdf)[1]
+
+
+def test_a_limit_says_once_how_far_it_is_known(basis: Basis) -> None:
+    limits = next(
+        b for b in papers.content("note", basis).blocks if isinstance(b, Prose) and b.heading == "Limits used"
+    )
+    tandem = next(line for line in limits.paragraphs if line.startswith("Heel-to-toe"))
+    assert tandem.count("common practice") == 1

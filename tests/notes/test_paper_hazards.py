@@ -154,7 +154,9 @@ def test_h26_pasted_text_gives_every_finding_back_on_its_own_side() -> None:
 def _told(text: str, entry: walk.Entry, side: str, words: str) -> bool:
     """Look in a text for what was found of an item, beside the word for its side or "both sides"."""
     found = rf"(?:up to (?:the )?)?{re.escape(words)}"
-    sided = rf"{side} {found}|{found} on (?:the {side}|both sides)"
+    sided = rf"{side} {found}|{found} on (?:the {side}|both sides|either side)"
+    if words == "no":
+        sided += "|not present on either side"
     label = re.escape(walk.name_of(entry.path).casefold())
     if re.search(rf"{label}[:,] (?:[^.]{{0,200}}[ ;])?(?:{sided})", text):
         return True

@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 
+from neuroform.exam.findings import Examined
+from neuroform.exam.walk import put
 from neuroform.notes import papers
 from neuroform.notes.content import Basis, Earlier
-from tests.notes.invented import URGENT
+from tests.notes.invented import URGENT, basis_of
 
 
 def test_pasted_text_begins_with_the_urgent_findings(basis: Basis) -> None:
@@ -25,6 +27,23 @@ def test_not_examined_blank_and_normal_stand_under_their_own_names(basis: Basis)
     missed, blank, normal = (text.index(name) for name in ("\nNot examined\n", "\nBlank\n", "\nFound normal\n"))
     assert missed < text.index("- Skew: deferred") < blank
     assert blank < text.index("nystagmus changing with gaze") < normal
+
+
+def test_a_text_says_that_nobody_signed_it(basis: Basis) -> None:
+    for kind in ("note", "referral", "patient_letter", "completeness"):
+        text = papers.text(kind, basis)
+        assert "Examined and signed: not yet signed\nCountersignature: not yet countersigned\n" in text
+
+
+def test_what_is_denied_on_both_sides_is_denied_of_either(basis: Basis) -> None:
+    loss = {side: Examined(value="no") for side in ("right", "left")}
+    exam = basis.exam
+    for side, found in loss.items():
+        exam = put(exam, f"head_and_eyes.new_hearing_loss.{side}", found)
+    text = papers.text("note", basis_of(exam))
+    assert "new hearing loss: not present on either side" in text
+    assert "head impulse: no corrective saccade on either side" in text
+    assert "no on both sides" not in text
 
 
 def test_text_is_plain(basis: Basis) -> None:

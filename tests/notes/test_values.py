@@ -27,6 +27,13 @@ S = "\u202f"
         ("sensation.vibration_score.great_toe", 3.0, "3.0"),
         ("context.duration_days", 1, f"1{S}day"),
         ("context.duration_days", 0.5, f"0.5{S}days"),
+        ("context.duration_days", 120, f"120{S}days"),
+        # 4015 = 11 x 365; 3285 = 9 x 365; 200 days are 6.6 months.
+        ("context.duration_days", 4015, f"11{S}years"),
+        ("context.duration_days", 3285, f"9{S}years"),
+        ("context.duration_days", 365, f"12{S}months"),
+        ("context.duration_days", 200, f"about 7{S}months"),
+        ("context.duration_days", 900, f"about 2{S}years"),
         ("walking.ten_metre_seconds", 12.4, f"12.4{S}s"),
         ("context.residual_urine_ml", 220, f"220{S}mL"),
         ("circulation.lying", Pressure(systolic=142, diastolic=88), f"142/88{S}mmHg"),
