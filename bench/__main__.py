@@ -3,10 +3,10 @@
 import argparse
 import json
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from bench import answers, papers, windows
-from bench.figures import Figure, machine
+from bench.figures import Figure, Size, machine
 
 RUNS = 9
 
@@ -17,10 +17,11 @@ def main(words: list[str]) -> int:
     parser.add_argument("--json", action="store_true", dest="as_json", help="one object instead of a table")
     parser.add_argument("--runs", type=int, default=RUNS, help="runs of which the median is told")
     parser.add_argument("--keys", type=int, default=300, help="keys that are typed")
+    parser.add_argument("--hour", type=int, default=3600, help="keys and clicks before memory is looked at")
     parser.add_argument("--only", choices=("answers", "papers", "window"), action="append")
     asked = parser.parse_args(words)
-    measured: Mapping[str, Callable[[], Iterator[Figure]]] = {
-        "window": lambda: windows.figures(asked.runs, asked.keys),
+    measured: Mapping[str, Callable[[], Iterable[Figure | Size]]] = {
+        "window": lambda: windows.figures(asked.runs, asked.keys, asked.hour),
         "answers": lambda: answers.figures(asked.runs),
         "papers": lambda: papers.figures(asked.runs),
     }

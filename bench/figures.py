@@ -47,6 +47,34 @@ class Figure:
         return f"{self.name:<44} {self.milliseconds:9.2f} ms{beside}{bound}"
 
 
+@dataclass(frozen=True, kw_only=True)
+class Size:
+    """How much memory something holds, beside what it is measured against."""
+
+    name: str
+    megabytes: float
+    against: str = ""
+    against_megabytes: float | None = None
+    bound: str = ""
+    """What it has to stay under."""
+
+    def plain(self) -> Mapping[str, object]:
+        """Return the size as JSON holds it."""
+        return {
+            "name": self.name,
+            "megabytes": round(self.megabytes, 1),
+            "against": self.against or None,
+            "against_megabytes": None if self.against_megabytes is None else round(self.against_megabytes, 1),
+            "bound": self.bound or None,
+        }
+
+    def line(self) -> str:
+        """Return the size as a line for people."""
+        beside = "" if self.against_megabytes is None else f"  {self.against} ({self.against_megabytes:.1f} MB)"
+        bound = f"  [{self.bound}]" if self.bound else ""
+        return f"{self.name:<44} {self.megabytes:9.1f} MB{beside}{bound}"
+
+
 def machine() -> Mapping[str, object]:
     """Return what the figures were measured on."""
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()

@@ -116,7 +116,9 @@ class Hour:
             at = QPoint(self._chance.randrange(window.width()), self._chance.randrange(120, window.height() - 230))
             under = window.childAt(at)
             if under is not None:
-                QTest.mouseClick(under, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, under.mapFrom(window, at))
+                QTest.mouseClick(
+                    under, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, under.mapFrom(window, at)
+                )
                 self._pressed += 1
             self._application.processEvents()
         self._press("Escape", "Escape")
@@ -130,7 +132,7 @@ class Hour:
 
         kind = type(window)
         assert issubclass(kind, MainWindow)
-        other = kind(Theme(dark=self._chance.random() < 0.5))
+        other: Any = kind(Theme(dark=self._chance.random() < 0.5))
         other.resize(window.size())
         other.show()
         opened = window.examination.opened

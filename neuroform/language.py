@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
 DOMAIN = "neuroform"
 SOURCE = "en"
+ASIDE = "¦"
+"""Parts a word from which of its meanings it has here, where English has one word for two."""
 CAPITAL_NOUNS = frozenset({"de", "lb"})
 """Languages that write a noun with a capital wherever it stands."""
 
@@ -25,10 +27,13 @@ def N_(text: str) -> str:
 
 
 def _(text: str) -> str:
-    """Return `text` in the language in use; where the catalogue lacks it, in English."""
-    if _language == SOURCE or not text or _as_written.get():
-        return text
-    return _loaded().gettext(text)
+    """Return `text` in the language in use; where the catalogue lacks it, in English.
+
+    What follows a broken bar is for translators alone: "clear¦take away".
+    """
+    if _language != SOURCE and text and not _as_written.get():
+        text = _loaded().gettext(text)
+    return text.partition(ASIDE)[0] if ASIDE in text else text
 
 
 def use(language: str) -> None:

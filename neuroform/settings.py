@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
-from neuroform.errors import Problem, SettingsError
+from neuroform.errors import FileError, Problem, SettingsError
 from neuroform.language import N_, _
 
 HOME = "NEUROFORM_HOME"
@@ -65,12 +65,31 @@ def places(environ: Mapping[str, str] | None = None) -> Places:
 @cache
 def _places(home: str | None) -> Places:
     if home:
-        folder = Path(home).expanduser().absolute()
+        try:
+            folder = expanded(home).absolute()
+        except FileError as error:
+            raise SettingsError(
+                _(N_("{name} can't be used: {why}")).format(name=HOME, why=error.what), error.do
+            ) from error
         return Places(config=folder, data=folder)
     from platformdirs import PlatformDirs
 
     own = PlatformDirs("neuroform", appauthor=False)
     return Places(config=Path(own.user_config_dir), data=Path(own.user_data_dir))
+
+
+def expanded(text: str) -> Path:
+    """Return a path as a person wrote it, `~` for their own folder and `~name` for somebody else's.
+
+    Raises FileError where nobody of that name is known here.
+    """
+    try:
+        return Path(text).expanduser()
+    except (RuntimeError, ValueError) as error:
+        raise FileError(
+            _(N_("“{path}” begins with the folder of somebody who isn't known here.")).format(path=text),
+            _(N_("Write the whole path.")),
+        ) from error
 
 
 class _NotAllowedError(Exception):
@@ -122,7 +141,10 @@ def _token(value: object, _folder: Path) -> str:
 
 def _file(value: object, folder: Path) -> Path | None:
     text = _line(value, folder)
-    return folder / Path(text).expanduser() if text else None
+    try:
+        return folder / expanded(text) if text else None
+    except FileError as error:
+        raise _NotAllowedError(_(N_("a whole path, or one that begins with ~/"))) from error
 
 
 def _files(value: object, folder: Path) -> tuple[Path, ...]:
@@ -226,15 +248,21 @@ def load(file: Path) -> Settings:
 
     Raises SettingsError with every problem found.
     """
-    if not file.exists():
-        return Settings()
     import tomllib
 
     try:
+        file.lstat()
+    except (FileNotFoundError, NotADirectoryError):
+        return Settings()
+    except OSError as error:
+        raise _unreadable(file, error) from error
+    try:
+        if not (file.is_file() or file.is_dir()):
+            raise OSError(0, _(N_("it is no ordinary file")))
         table = tomllib.loads(file.read_text(encoding="utf-8"))
     except OSError as error:
-        raise _refusal(file, [Problem(path="", found=str(error.strerror), allowed=_(N_("a readable file")))]) from error
-    except ValueError as error:  # bad TOML and bad UTF-8 alike
+        raise _unreadable(file, error) from error
+    except (ValueError, RecursionError) as error:  # bad TOML and bad UTF-8 alike
         raise _refusal(file, [Problem(path="", found=str(error), allowed=_(N_("a TOML file")))]) from error
     found = _flat(table)
     known = {each.metadata["at"]: each for each in fields(Settings)}
@@ -303,6 +331,11 @@ def _flat(table: Mapping[str, object], above: str = "") -> dict[str, object]:
         else:
             flat[here] = value
     return flat
+
+
+def _unreadable(file: Path, error: OSError) -> SettingsError:
+    found = error.strerror or str(error)
+    return _refusal(file, [Problem(path="", found=found, allowed=_(N_("a readable file")))])
 
 
 def _refusal(file: Path, problems: list[Problem]) -> SettingsError:

@@ -26,9 +26,12 @@ def test_answers_and_papers_are_measured_against_something(capsys: pytest.Captur
 
 @pytest.mark.usefixtures("needs_window")
 def test_the_window_is_measured_against_a_bare_one(capsys: pytest.CaptureFixture[str]) -> None:
-    figures = told(capsys, "--only", "window", "--keys", "3")["figures"]
+    figures = told(capsys, "--only", "window", "--keys", "3", "--hour", "30")["figures"]
     assert isinstance(figures, list)
-    assert [figure["bound"] for figure in figures] == ["at most 1.5 x", "at most 4 x", None, "under 8 ms"]
+    *times, memory, growth = figures
+    assert [figure["bound"] for figure in times] == ["at most 1.5 x", "at most 4 x", None, "under 8 ms"]
+    assert memory["megabytes"] > memory["against_megabytes"] > 0
+    assert growth["bound"] == "no growth"
 
 
 def test_a_figure_is_a_line_for_people() -> None:

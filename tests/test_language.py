@@ -52,6 +52,13 @@ def test_words_are_looked_up_when_shown_not_when_marked(monkeypatch: pytest.Monk
     assert _(marked) == "right"
 
 
+def test_what_stands_after_a_broken_bar_is_for_translators_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert _("clear¦take away") == "clear"
+    monkeypatch.setattr(language, "_read", lambda _language: Invented())
+    language.use("de")
+    assert _("clear¦take away") == "clear"
+
+
 def test_what_is_written_for_others_stays_english_in_its_own_thread(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(language, "_read", lambda _language: Invented())
     language.use("de")

@@ -1,11 +1,12 @@
 """Settings are read whole or refused with every reason, and written without losing a comment."""
 
+import os
 from pathlib import Path
 
 import pytest
 
 from neuroform import settings
-from neuroform.errors import SettingsError
+from neuroform.errors import FileError, SettingsError
 from neuroform.settings import Settings, Telephone
 
 CHOSEN = Settings(
@@ -39,6 +40,27 @@ def wrote(file: Path, words: str) -> Path:
     file.parent.mkdir(exist_ok=True)
     file.write_text(words, encoding="utf-8")
     return file
+
+
+def test_a_path_of_somebody_unknown_is_refused_in_words(file: Path) -> None:
+    with pytest.raises(FileError, match=r"isn't known here\. Write the whole path"):
+        settings.expanded("~nobody-of-that-name/a")
+    with pytest.raises(SettingsError, match=r"signing.certificate: '~nobody-of-that-name/a' \(allowed: a whole path"):
+        settings.load(wrote(file, '[signing]\ncertificate = "~nobody-of-that-name/a"\n'))
+    with pytest.raises(SettingsError, match=f"{settings.HOME} can't be used"):
+        settings.places({settings.HOME: "~nobody-of-that-name"})
+    assert settings.expanded("~/a") == Path.home() / "a"
+
+
+def test_what_is_no_file_is_not_passed_over_for_the_usual_settings(tmp_path: Path) -> None:
+    (tmp_path / "loop").symlink_to(tmp_path / "loop")
+    (tmp_path / "nowhere").symlink_to(tmp_path / "missing")
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "deep").write_text("x = " + "[" * 20_000, encoding="utf-8")
+    os.mkfifo(tmp_path / "pipe")
+    for name in ("loop", "nowhere", "folder", "deep", "pipe"):
+        with pytest.raises(SettingsError, match="cannot be used"):
+            settings.load(tmp_path / name)
 
 
 def test_without_a_file_the_usual_settings_hold(file: Path) -> None:

@@ -22,9 +22,20 @@ FORMATS = ("fhir", "text", "csv")
 ROLES = ("author", "supervisor")
 SIGNS_WITH = "CERTIFICATE.p12|pkcs11:…"
 
+
+def _named(_context: click.Context, parameter: click.Parameter, value: str | None) -> str | None:
+    """Refuse an option with nothing behind it: that is a slip, and no choice to go without."""
+    if value == "":
+        raise UseError(
+            _(N_("{option} has no name behind it.")).format(option=max(parameter.opts, key=len)),
+            _(N_("Give a name or a file.")),
+        )
+    return value
+
+
 file_argument = click.argument("file")
 files_argument = click.argument("files", nargs=-1, required=True, metavar="FILE…")
-output_option = click.option("-o", "--output", "output", required=True, metavar="OUT")
+output_option = click.option("-o", "--output", "output", required=True, metavar="OUT", callback=_named)
 json_option = click.option("--json", "as_json", is_flag=True, help="One line of JSON for each file.")
 
 
@@ -38,8 +49,8 @@ def neuroform() -> None:
 
 @neuroform.command()
 @files_argument
-@click.option("--protocol", metavar="P", help="How much is to be examined: a name, or a file.")
-@click.option("--after", metavar="EARLIER", help="The exam file that a follow-up follows.")
+@click.option("--protocol", metavar="P", callback=_named, help="How much is to be examined: a name, or a file.")
+@click.option("--after", metavar="EARLIER", callback=_named, help="The exam file that a follow-up follows.")
 @json_option
 def check(files: tuple[str, ...], protocol: str | None, after: str | None, as_json: bool) -> int:
     """Say what exam files lack."""
@@ -66,9 +77,9 @@ def interpret(files: tuple[str, ...], as_json: bool) -> int:
 @neuroform.command()
 @file_argument
 @click.option("--kind", type=click.Choice(KINDS), required=True)
-@click.option("--to", "note", metavar="NOTE.pdf", help="The signed note that an addendum adds to.")
+@click.option("--to", "note", metavar="NOTE.pdf", callback=_named, help="The signed note that an addendum adds to.")
 @output_option
-@click.option("--sign-with", "certificate", metavar=SIGNS_WITH)
+@click.option("--sign-with", "certificate", metavar=SIGNS_WITH, callback=_named)
 def write(file: str, kind: str, note: str | None, output: str, certificate: str | None) -> int:
     """Write a paper as PDF, or as plain text to OUT.txt."""
     from neuroform.cli.papers import write as write_paper
@@ -78,7 +89,7 @@ def write(file: str, kind: str, note: str | None, output: str, certificate: str 
 
 @neuroform.command()
 @click.argument("paper", metavar="IN.pdf")
-@click.option("--with", "certificate", required=True, metavar=SIGNS_WITH)
+@click.option("--with", "certificate", required=True, metavar=SIGNS_WITH, callback=_named)
 @click.option("--as", "role", type=click.Choice(ROLES), default="author", show_default=True)
 @output_option
 def sign(paper: str, certificate: str, role: str, output: str) -> int:
@@ -91,7 +102,9 @@ def sign(paper: str, certificate: str, role: str, output: str) -> int:
 
 @neuroform.command()
 @click.argument("paper", metavar="FILE.pdf")
-@click.option("--trust", metavar="CA.pem", help="The authority to trust instead of those in the settings.")
+@click.option(
+    "--trust", metavar="CA.pem", callback=_named, help="The authority to trust instead of those in the settings."
+)
 @json_option
 def verify(paper: str, trust: str | None, as_json: bool) -> int:
     """Say whether a paper can be relied on: who signed it, when, and what was changed since."""
@@ -166,8 +179,6 @@ def _earlier(after: str | None) -> "Examination | None":
 def _protocol(chosen: str | None, earlier: "Examination | None") -> "Protocol | None":
     if chosen is None:
         return None
-    if not chosen:
-        raise UseError(_(N_("--protocol has no name behind it.")), _(N_("Give a name or a file.")))
     from neuroform.workflow.conclude import chosen_protocol
 
     return chosen_protocol(chosen, earlier=earlier is not None)

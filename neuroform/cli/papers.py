@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 PASSPHRASE = "NEUROFORM_PASSPHRASE"
 """Environment variable that answers for the prompt."""
 _BUILT_IN = N_("The paper is written with the program's own.")
+_NO_LOGO = N_("The paper is written without the clinic's logo.")
 
 
 def now() -> datetime:
@@ -33,20 +34,22 @@ def now() -> datetime:
 
 def write(file: str, *, kind: str, note: str | None, output: str, certificate: str | None, settings: Settings) -> int:
     """Write a paper; what the examination lacks goes to standard error and holds nothing back."""
-    from neuroform.workflow import adding, papers, signing
+    from neuroform.workflow import adding, logo, papers, signing
 
     source, target = Path(file), Path(output)
     as_text = target.suffix.lower() == ".txt"
-    if as_text and certificate:
+    if as_text and certificate is not None:
         raise UseError(_(N_("Plain text can't be signed.")), _(N_("Write a PDF, or leave out --sign-with.")))
     if (kind == "addendum") != (note is not None):
         raise UseError(
             _(N_("An addendum, and no other paper, adds to a note.")), _(N_("Give --kind addendum --to NOTE.pdf."))
         )
     exam, data = read_exam(source)
-    signs_with = signing.signs_with(certificate) if certificate else None
-    made_from = [source, *([Path(note)] if note else []), *([signing.file_of(signs_with)] if signs_with else [])]
-    earlier = adding.earlier_note(read_file(Path(note)), exam, settings) if note else None
+    signs_with = signing.signs_with(certificate) if certificate is not None else None
+    made_from = [source, *([] if note is None else [Path(note)])]
+    if signs_with is not None:
+        made_from.append(signing.file_of(signs_with))
+    earlier = None if note is None else adding.earlier_note(read_file(Path(note)), exam, settings)
     with _opened(signs_with) as signer:
         asked = papers.Order(
             kind=papers.kind_of(kind),
@@ -62,6 +65,8 @@ def write(file: str, *, kind: str, note: str | None, output: str, certificate: s
             made, conclusions = papers.write_paper(asked, settings, clock=now)
         refused = papers.refused_templates(asked, settings)
         warnings = [] if refused is None else [f"{refused} {_(_BUILT_IN)}"]
+        unprinted = None if as_text else logo.refused(settings.logo)
+        warnings += [] if unprinted is None else [f"{unprinted} {_(_NO_LOGO)}"]
         if signer is not None:
             made = signing.sign_paper(
                 made, certificate=signer, role="author", clock=now, settings=settings, warn=warnings.append
@@ -98,7 +103,7 @@ def verify(paper: str, *, trust: str | None, as_json: bool, settings: Settings) 
     from neuroform.workflow import signing, verifying
 
     data = read_file(Path(paper))
-    found = signing.verify_paper(data, settings, trust=[Path(trust)] if trust else ())
+    found = signing.verify_paper(data, settings, trust=() if trust is None else [Path(trust)])
     said = json.dumps({"file": paper, **found.to_json()})
     if not as_json:
         more = verifying.told(verifying.looked_into(data, found, settings))

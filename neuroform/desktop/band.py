@@ -9,7 +9,7 @@ from neuroform.desktop.column import Column, ColumnArea
 from neuroform.desktop.column_layout import PAD
 from neuroform.desktop.drawing import draw
 from neuroform.desktop.painted import Painted, Spoken
-from neuroform.desktop.shape import margin
+from neuroform.desktop.shape import margin, shape_of
 from neuroform.desktop.theme import Role, Theme
 from neuroform.figures.marks import urgent_frame
 from neuroform.language import N_, _
@@ -128,7 +128,8 @@ class Band(QWidget):
             painter.drawText(QPointF(right, y), self.urgent.key)
             painter.setFont(theme.font("label"))
             painter.setPen(theme.colour("ink"))
-        painter.drawText(QPointF(x, y), theme.fitted("label", gravest.text, room) + tail)
+        said = gravest.text if theme.width("label", gravest.text) <= room else gravest.short or gravest.text
+        painter.drawText(QPointF(x, y), theme.fitted("label", said, room) + tail)
 
 
 class LastLine(Painted):
@@ -157,31 +158,45 @@ class LastLine(Painted):
         edge, y = margin(self.width(), theme.scale), theme.px(20)
         painter.fillRect(self.rect(), theme.colour("ground"))
         painter.fillRect(QRectF(edge, 0, self.width() - 2 * edge, 1), theme.colour("hair"))
-        keys = ((_(N_("Interpretation")), "F6"), (_(N_("Examine next")), "F7")) if self.folded else self.keys
-        if self.folded:
-            x = float(edge)
-            for words, key in keys:
-                x = self._text(painter, x, y, words, "secondary", "ink2") + theme.px(7)
-                x = self._text(painter, x, y, key, "key", "accent") + theme.px(18)
-            room = self.width() - edge - x
-            shown = theme.fitted("strong", self.progress, room)
-            self._text(painter, self.width() - edge - theme.width("strong", shown), y, shown, "strong", "ink")
+        if shape_of(self.width(), theme.scale) == "folded":
+            self._narrow(painter, edge, y)
         else:
             x = self._text(painter, edge, y, self.needed, "strong", "ink") + theme.px(14)
             x = self._text(painter, x, y, self.progress, "secondary", "quiet") + theme.px(30)
-            self._keys(painter, x, y)
+            self._keys(painter, self.keys, x, y)
         painter.end()
 
-    def _keys(self, painter: QPainter, left: float, y: float) -> None:
+    def _narrow(self, painter: QPainter, edge: int, y: float) -> None:
+        """Paint what is needed to sign first, then the keys that there is room for, and how far it is last."""
         theme = self.theme
-        right = float(self.width() - theme.px(24))
-        for words, key in reversed(self.keys):
-            wide = theme.width("secondary", words) + theme.width("key", key) + theme.px(7)
+        keys = self.keys
+        if self.folded:
+            keys = ((_(N_("Interpretation")), "F6"), (_(N_("Examine next")), "F7"), *keys[-1:])
+        last = self._key_width(keys[-1]) + theme.px(18) if keys else 0.0
+        room = self.width() - 2 * edge - last
+        x = float(edge)
+        if self.needed:
+            x = self._text(painter, x, y, theme.fitted("strong", self.needed, room), "strong", "ink") + theme.px(14)
+        left = self._keys(painter, keys, x, y)
+        if theme.width("secondary", self.progress) <= left - x:
+            self._text(painter, x, y, self.progress, "secondary", "quiet")
+
+    def _key_width(self, named: tuple[str, str]) -> float:
+        theme = self.theme
+        return theme.width("secondary", named[0]) + theme.width("key", named[1]) + theme.px(7)
+
+    def _keys(self, painter: QPainter, keys: tuple[tuple[str, str], ...], left: float, y: float) -> float:
+        """Paint the keys at the right, as many as there is room for, the last first; return where they begin."""
+        theme = self.theme
+        right = float(self.width() - margin(self.width(), theme.scale))
+        for words, key in reversed(keys):
+            wide = self._key_width((words, key))
             if right - wide < left:
                 break
             x = self._text(painter, right - wide, y, words, "secondary", "ink2") + theme.px(7)
             self._text(painter, x, y, key, "key", "accent")
             right -= wide + theme.px(18)
+        return right
 
     def _text(self, painter: QPainter, x: float, y: float, text: str, role: Role, token: str) -> float:
         painter.setFont(self.theme.font(role))

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from neuroform.desktop.column_layout import Said, SystemView
 from neuroform.desktop.form import place
 from neuroform.desktop.judge import Conclusions
+from neuroform.desktop.urgent_names import short
 from neuroform.exam.walk import entry
 from neuroform.figures.marks import Mark
 from neuroform.language import _
@@ -32,7 +33,13 @@ def urgent(reading: Reading) -> tuple[Said, ...]:
     """Return the urgent findings, the most urgent first."""
     ordered = sorted(reading.urgent, key=lambda found: URGENCY_ORDER.index(found.urgency))
     return tuple(
-        Said(head=_(URGENCY_LABELS[found.urgency]), text=found.message, items=found.items, urgency=found.urgency)
+        Said(
+            head=_(URGENCY_LABELS[found.urgency]),
+            text=found.message,
+            items=found.items,
+            urgency=found.urgency,
+            short=short(found.code, found.message),
+        )
         for found in ordered
     )
 

@@ -7,6 +7,7 @@ from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QComboBox, QLineEdit, QPushButton, QWidget
 
+from neuroform.desktop.keyboard import key_word
 from neuroform.desktop.opening import Asked, Beginning
 from neuroform.desktop.shape import margin
 from neuroform.desktop.theme import Theme
@@ -34,7 +35,8 @@ class BeginPage(QWidget):
         super().__init__(parent)
         self.theme = theme
         self._beginning = beginning
-        self._told = ""
+        self._told = beginning.told
+        self.setAccessibleDescription(beginning.told)
         self._asked_age = -1
         self.fields: dict[str, QLineEdit] = {}
         for name, label in FIELDS:
@@ -135,7 +137,7 @@ class BeginPage(QWidget):
         painter.drawText(QPointF(x, y), words)
         painter.setFont(theme.font("key"))
         painter.setPen(theme.colour("accent"))
-        painter.drawText(QPointF(x + theme.width("secondary", words) + theme.px(8), y), "Down")
+        painter.drawText(QPointF(x + theme.width("secondary", words) + theme.px(8), y), key_word("Down"))
         foot = self.height() - theme.px(14)
         below = self.button.y() + self.button.height() + theme.px(26)
         self._paint_keys(painter, foot)
@@ -227,11 +229,19 @@ def read_day(text: str) -> date | None:
         year, month, day = map(int, found.groups())
     elif found := re.fullmatch(r"(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})", text):
         day, month, year = map(int, found.groups())
-    elif (found := re.fullmatch(r"(\d{1,2})\s+([a-z]{3})[a-z]*\s+(\d{4})", text)) and found[2] in MONTHS:
-        day, month, year = int(found[1]), MONTHS.index(found[2]) + 1, int(found[3])
+    elif (found := re.fullmatch(r"(\d{1,2})\.?\s+([^\W\d]{3})[^\W\d]*\.?\s+(\d{4})", text)) and _month(found[2]):
+        day, month, year = int(found[1]), _month(found[2]), int(found[3])
     else:
         return None
     try:
         return date(year, month, day)
     except ValueError:
         return None
+
+
+def _month(word: str) -> int:
+    """Return the month that three letters begin, in English or the language in use; 0 for none."""
+    from neuroform.signing import moments
+
+    own = [moments.day(date(2000, month, 1)).split()[1].lower() for month in range(1, 13)]
+    return next((month for month in range(1, 13) if word in {MONTHS[month - 1], own[month - 1][:3]}), 0)

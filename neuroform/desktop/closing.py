@@ -8,6 +8,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintE
 from PySide6.QtWidgets import QWidget
 
 from neuroform.desktop.drawing import pen
+from neuroform.desktop.keyboard import key_word
 from neuroform.desktop.painted import Painted, Spoken
 from neuroform.desktop.shape import margin
 from neuroform.desktop.theme import Role, Theme
@@ -74,7 +75,7 @@ class ClosingLine(Painted):
         left = theme.fitted("label", view.left, axis - theme.px(15) - edge)
         self._text(painter, axis - theme.px(15) - theme.width("label", left), y, left, "label", "ink")
         x = self._text(painter, axis + theme.px(15), y, view.following, "label", "ink")
-        self._text(painter, x + theme.px(10), y, "Enter", "key", "accent")
+        self._text(painter, x + theme.px(10), y, key_word("Enter"), "key", "accent")
         if view.more:
             y += theme.px(34)
             x = self._text(painter, axis + theme.px(15), y, view.more, "secondary", "quiet")

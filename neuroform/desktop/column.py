@@ -4,7 +4,7 @@ from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPainterPath, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
-from neuroform.desktop.column_layout import PAD, ColumnLayout, LaidColumn, Said, SystemView, Told
+from neuroform.desktop.column_layout import APART, PAD, ColumnLayout, LaidColumn, Said, SystemView, Told
 from neuroform.desktop.drawing import draw, pen
 from neuroform.desktop.keyboard import key_name
 from neuroform.desktop.painted import Painted, Part, Spoken
@@ -155,11 +155,16 @@ class Column(Painted):
         """Return the frames of something said: one, or where sentences run on one a line."""
         theme = self.theme
         off, high = theme.px(PAD) - 2, theme.line("body") + theme.px(1)
-        boxes = [
-            QRectF(run.x - off, run.y - theme.px(15.5), theme.width(run.role, run.text) + 2 * off, high)
-            for run in self._laid.runs
-            if run.said == number
-        ]
+        runs = self._laid.runs
+        boxes = []
+        for run in (each for each in runs if each.said == number):
+            right = run.x + theme.width(run.role, run.text)
+            beside = {each.said for each in runs if each.y == run.y and each.said >= 0} if self._flowing else set()
+            # Where another sentence stands before or after it, the frame keeps to the gap between them.
+            close = theme.px(APART) if beside else off
+            before, after = (close if number + step in beside else off for step in (-1, 1))
+            box = QRectF(run.x - before, run.y - theme.px(15.5), right - run.x + before + after, high)
+            boxes.append(box)
         if self._flowing or not boxes:
             return boxes
         whole = QRectF()

@@ -11,6 +11,9 @@ from neuroform.language import N_, _
 PAD = 8
 """From the edge of a column to its words, so that the frame of what is reached stands off them."""
 
+APART = 4
+"""Beyond a space between sentences that run on, so that the frame of one stands off the next."""
+
 GAP = 5
 """Between things said below each other."""
 
@@ -33,6 +36,8 @@ class Said:
     head: str = ""
     """A line above the text, stronger than it."""
     urgency: Urgency | None = None
+    short: str = ""
+    """What stands in its place where one line is all the room there is."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,6 +71,8 @@ class LaidColumn:
     """What all it says would take."""
     whole: bool = True
     """Whether everything is in sight."""
+    hidden: int = 0
+    """How many things said have no line in sight."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,14 +130,16 @@ class ColumnLayout:
         return laid
 
     def _rest(self, laid: LaidColumn, told: Told, y: float) -> None:
-        """Say beside the title which key shows all of it."""
-        theme, words = self.theme, _(N_("all of it"))
+        """Say beside the title which key shows all of it, and how many are out of sight."""
+        theme, hidden = self.theme, laid.hidden
+        words = f"+{hidden}" if hidden else _(N_("all of it"))
+        urgent = bool(hidden) and any(each.urgency is not None for each in told.said)
+        role: Role = "strong" if urgent else "secondary"
         key = self.width - theme.px(4) - theme.width("key", told.key)
-        x = key - theme.px(7) - theme.width("secondary", words)
-        if x < theme.width("strong", _(told.title)) + theme.px(8):
-            x = key
-        else:
-            laid.runs.append(Run(said=-1, x=self.left + x, y=y, text=words, role="secondary", token="ink2"))
+        x = key - theme.px(7) - theme.width(role, words)
+        if hidden or x >= theme.width("strong", _(told.title)) + theme.px(8):
+            token = "urgent" if urgent else "ink2"
+            laid.runs.append(Run(said=-1, x=self.left + x, y=y, text=words, role=role, token=token))
         laid.runs.append(Run(said=-1, x=self.left + key, y=y, text=told.key, role="key", token="accent"))
 
     # The systems
@@ -173,8 +182,10 @@ class ColumnLayout:
         """Run the sentences on as one paragraph, each still reachable, as far as `foot`; return where all would end."""
         theme = self.theme
         x, space, room = 0.0, theme.width("body", " "), self.width - theme.px(4)
+        apart = theme.px(APART)
         runs: list[Run] = []
         for number, each in enumerate(said):
+            x += apart if x > 0 else 0.0
             line_x, words = x, list[str]()
             for word in each.text.split():
                 wide = theme.width("body", word)
@@ -204,6 +215,7 @@ class ColumnLayout:
         if foot is not None and last > foot:
             laid.whole = False
             given = self._shared(blocks, y, foot)
+            laid.hidden = given.count(0)
         before: Said | None = None
         for block, count in zip(blocks, given, strict=True):
             if not count:
@@ -274,7 +286,9 @@ class ColumnLayout:
         role: Role = "body" if said.urgency is not None else "secondary"
         token = "ink" if said.urgency is not None else "quiet"
         lines = list(block.lines[:count])
-        if count < len(block.lines):
+        if count == 1 and len(block.lines) > 1 and said.short:
+            lines = [theme.fitted(role, said.short, self.width - theme.px(6))]
+        elif count < len(block.lines):
             lines[-1] = theme.fitted(role, f"{lines[-1]} {block.lines[count]}", self.width - theme.px(6))
         for line in lines:
             laid.runs.append(Run(said=block.number, x=self.left, y=y, text=line, role=role, token=token))

@@ -4,6 +4,7 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from neuroform.desktop.printable import printable, show_kept
 from neuroform.desktop.theme import Theme
 from neuroform.language import N_, _
 
@@ -20,7 +21,7 @@ class CommentLine(QLineEdit):
         super().__init__(parent)
         self.setMaxLength(LONGEST)
         self.setAccessibleName(_(N_("Comment")))
-        self.textEdited.connect(self.written)
+        self.textEdited.connect(self._edited)
         self.set_theme(theme)
 
     def set_theme(self, theme: Theme) -> None:
@@ -40,6 +41,12 @@ class CommentLine(QLineEdit):
         self.setAccessibleName(words)
         self.setPlaceholderText(_(N_("{words}; Enter when done")).format(words=words))
         self.setText(text)
+
+    def _edited(self, text: str) -> None:
+        kept = printable(text)
+        if kept != text:
+            show_kept(self, kept)
+        self.written.emit(kept)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go back to the row with Enter, Escape, Up or Down."""

@@ -14,12 +14,14 @@ from neuroform.desktop.document import Document
 from neuroform.desktop.entering import Entering
 from neuroform.desktop.find_box import FindBox
 from neuroform.desktop.key_sheet import KeySheetArea
+from neuroform.desktop.keyboard import key_word
 from neuroform.desktop.moving import SIGN
 from neuroform.desktop.notice import Notice
 from neuroform.desktop.opening import Opened
 from neuroform.desktop.painted import announce
 from neuroform.desktop.recording import Topic
-from neuroform.desktop.settling import collect_seldom, make_validators
+from neuroform.desktop.row_view import misfit
+from neuroform.desktop.settling import collect_seldom, give_large_blocks_back, make_validators
 from neuroform.desktop.sheet import Sheet
 from neuroform.desktop.sheet_head import SheetHead
 from neuroform.desktop.stepping_aside import SteppingAside
@@ -117,6 +119,7 @@ class ExaminationPlace(SteppingAside):
             cancel = Cancel()
             self.work.run(lambda: make_validators(cancel), lambda _made: None, cancel=cancel)
         collect_seldom()
+        give_large_blocks_back()
 
     def _order_tabs(self) -> None:
         window = self.window
@@ -293,7 +296,7 @@ class ExaminationPlace(SteppingAside):
         self._show_head()
         self._show_together()
         if "comment" in topics:
-            self.sheet.page().ask_comment()
+            self.sheet.ask_comment()
         if "finish" in topics:
             self.finish()
 
@@ -330,8 +333,10 @@ class ExaminationPlace(SteppingAside):
             self.show_last()
 
     def _show_person(self) -> None:
-        state = self.opened.sealed.state if self.opened.sealed is not None else self._refused
-        shown = place_words.person(self.document.exam, self.opened.amount, self._saved, state)
+        sealed = self.opened.sealed
+        state = sealed.state if sealed is not None else self._refused
+        signed = sealed is not None
+        shown = place_words.person(self.document.exam, self.opened.amount, self._saved, state, signed=signed)
         self.window.head.show_person(shown)
 
     def _show_strip(self) -> None:
@@ -375,7 +380,7 @@ class ExaminationPlace(SteppingAside):
             title=_(group.label),
             caution=_(group.caution),
             hint=hint,
-            message=entering.message,
+            message=entering.message or (misfit(entering, cell) if cell is not None else ""),
             blank=told,
             timer=f"{entering.seconds():.1f} s" if running else "",
             timer_of=_(N_("of {seconds}")).format(seconds=answering.with_unit(length, "s")) if length else "",
@@ -385,7 +390,8 @@ class ExaminationPlace(SteppingAside):
         words = place_words.offered(self.entering.offer if self.entering.mode == "together" else None)
         if words == self.together.words:
             return
-        keys = ((_(N_("answer them")), "Enter"), (_(N_("go back")), "Escape")) if words else ()
+        enter, escape = key_word("Enter"), key_word("Escape")
+        keys = ((_(N_("answer them")), enter), (_(N_("go back")), escape)) if words else ()
         self.together.tell(words, keys)
         announce(self.together, words)
         self.window.arrange()

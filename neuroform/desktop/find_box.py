@@ -5,6 +5,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintE
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from neuroform.desktop.drawing import pen
+from neuroform.desktop.keyboard import key_word
 from neuroform.desktop.painted import Painted, Part, Spoken, announce
 from neuroform.desktop.searching import MOST, Hit, search
 from neuroform.desktop.theme import Role, Theme
@@ -178,7 +179,7 @@ class FindBox(Painted):
         """Say on the last line how many rows stand above and below what is in sight."""
         theme, seen = self.theme, self._in_sight()
         above, below = seen.start, len(self.hits) - seen.stop
-        told = [(N_("{count} above"), above, "Up"), (N_("{count} below"), below, "Down")]
+        told = [(N_("{count} above"), above, key_word("Up")), (N_("{count} below"), below, key_word("Down"))]
         x, y = float(theme.px(22)), self._rect(self._top + self._rows).top() + theme.px(19)
         for words, count, key in told:
             if not count:

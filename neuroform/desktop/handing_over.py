@@ -4,7 +4,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
+from neuroform.desktop.opening import BEING_SIGNED
 from neuroform.errors import NeuroformError
+from neuroform.language import _
 
 if TYPE_CHECKING:
     from neuroform.desktop.main_window import MainWindow
@@ -34,6 +36,9 @@ def stop_reading(window: "MainWindow") -> None:
 
     shown = window.examination
     if shown is None or shown is window.own or shown.opened.sealed is None or (window.own or window.asking) is None:
+        return
+    if shown.signs:
+        shown.tell(_(BEING_SIGNED))
         return
     shown.give_up()
     window.examination, window.own = window.own, None

@@ -25,6 +25,8 @@ class Person:
     """Age, date of birth, identifier."""
     state: str = ""
     """How much is to be examined, and when the draft was saved."""
+    brief: tuple[str, ...] = ()
+    """The same in fewer words, the most of them first, for where there is no room for it."""
 
 
 class Head(Painted):
@@ -67,9 +69,13 @@ class Head(Painted):
         folded = shape_of(self.width(), theme.scale) == "folded"
         y = self.height() - theme.px(HEAD_FOLDED - 21 if folded else HEAD - 27)
         right = self._folded(painter, y) if folded and not self.hasFocus() else self._places(painter, y)
-        room = right - theme.px(32)
+        room = right - theme.px(12 if folded else 32)
         x = float(margin(self.width(), theme.scale))
-        name = theme.fitted("person", self.person.name, room - x)
+        apart = theme.px(12 if folded else 24)
+        left = room - x - self._facts_width() - apart
+        # A long name gives way to the shortest word on how the examination stands, but no further than it can be read.
+        least = self._state_width(-1)
+        name = theme.fitted("person", self.person.name, max(left - least, min(room - x, theme.px(150))))
         x = self._text(painter, x, y, name, "person", "ink")
         for number, fact in enumerate(self.person.facts):
             x += theme.px(14 if number == 0 else 16)
@@ -77,19 +83,33 @@ class Head(Painted):
                 break
             x = self._text(painter, x, y, fact, "secondary", "ink2")
         else:
-            x += theme.px(24)
-            state = theme.fitted("secondary", self.person.state, room - x)
-            if state and (state == self.person.state or room - x > theme.px(120)):
-                self._text(painter, x, y, state, "secondary", "quiet")
+            x += apart
+            self._text(painter, x, y, self._state(room - x), "secondary", "quiet")
         painter.end()
+
+    def _facts_width(self) -> float:
+        wide, px = self.theme.width, self.theme.px
+        return sum(wide("secondary", fact) + px(16 if n else 14) for n, fact in enumerate(self.person.facts))
+
+    def _state_width(self, number: int) -> float:
+        return self.theme.width("secondary", (self.person.state, *self.person.brief)[number])
+
+    def _state(self, room: float) -> str:
+        """Return how the examination stands in as many words as there is room for."""
+        told = (self.person.state, *self.person.brief)
+        return next((words for words in told if self.theme.width("secondary", words) <= room), "")
 
     def _folded(self, painter: QPainter, y: float) -> float:
         theme = self.theme
         right = self.width() - margin(self.width(), theme.scale) - theme.width("key", "F2")
         self._text(painter, right, y, "F2", "key", "accent")
         words = _(N_("Places"))
-        right -= theme.width("secondary", words) + theme.px(9)
-        self._text(painter, right, y, words, "secondary", "ink2")
+        beside = theme.width("secondary", words) + theme.px(9)
+        person = theme.width("person", self.person.name) + self._facts_width() + self._state_width(-1)
+        # The word gives way to who is examined and how the examination stands; its key stays.
+        if margin(self.width(), theme.scale) + person + theme.px(24) <= right - beside:
+            right -= beside
+            self._text(painter, right, y, words, "secondary", "ink2")
         self._rects = [QRect(round(right), 0, self.width() - round(right), self.height())] * len(PLACES)
         return right
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
-from neuroform.desktop.keyboard import key_name
+from neuroform.desktop.keyboard import key_name, key_word
 from neuroform.desktop.keys import SHEET
 from neuroform.desktop.painted import Painted, Part, Spoken
 from neuroform.desktop.shape import margin, shape_of
@@ -62,7 +62,8 @@ class KeySheet(Painted):
         """Return where the lines stand."""
         theme = self.theme
         return [
-            (y - theme.metrics(role).ascent(), y + theme.metrics(role).descent()) for _x, y, _t, role, _c in self._texts()
+            (y - theme.metrics(role).ascent(), y + theme.metrics(role).descent())
+            for _x, y, _t, role, _c in self._texts()
         ]
 
     def paintEvent(self, _event: QPaintEvent) -> None:
@@ -76,10 +77,10 @@ class KeySheet(Painted):
             painter.drawText(QPointF(x, y), text)
         words = _(N_("back"))
         y = theme.px(20) + theme.metrics("title").ascent()
-        right = self.width() - margin(self.width(), theme.scale) - theme.px(8) - theme.width("key", "Escape")
+        right = self.width() - margin(self.width(), theme.scale) - theme.px(8) - theme.width("key", key_word("Escape"))
         painter.setFont(theme.font("key"))
         painter.setPen(theme.colour("accent"))
-        painter.drawText(QPointF(right, y), "Escape")
+        painter.drawText(QPointF(right, y), key_word("Escape"))
         painter.setFont(theme.font("secondary"))
         painter.setPen(theme.colour("ink2"))
         painter.drawText(QPointF(right - theme.px(8) - theme.width("secondary", words), y), words)
@@ -126,10 +127,10 @@ class _More(QWidget):
         painter = QPainter(self)
         painter.fillRect(self.rect(), theme.colour("sheet"))
         y = self.height() - theme.px(10)
-        right = self.width() - margin(self.width(), theme.scale) - theme.px(8) - theme.width("key", "Down")
+        right = self.width() - margin(self.width(), theme.scale) - theme.px(8) - theme.width("key", key_word("Down"))
         painter.setFont(theme.font("key"))
         painter.setPen(theme.colour("accent"))
-        painter.drawText(QPointF(right, y), "Down")
+        painter.drawText(QPointF(right, y), key_word("Down"))
         words = _(N_("more keys"))
         painter.setFont(theme.font("secondary"))
         painter.setPen(theme.colour("ink2"))

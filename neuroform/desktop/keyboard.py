@@ -3,6 +3,8 @@
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
+from neuroform.language import N_, _
+
 _NAMED = {
     Qt.Key.Key_Return: "Enter",
     Qt.Key.Key_Enter: "Enter",
@@ -19,6 +21,14 @@ _NAMED = {
     Qt.Key.Key_PageUp: "PageUp",
     Qt.Key.Key_PageDown: "PageDown",
 }
+_WORDS = {
+    "Enter": N_("Enter"),
+    "Escape": N_("Escape"),
+    "Backspace": N_("Backspace"),
+    "Space": N_("Space"),
+    "Up": N_("Up"),
+    "Down": N_("Down"),
+}
 _CHORDS = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
 
 
@@ -31,3 +41,8 @@ def key_name(event: QKeyEvent) -> str:
         return named
     text = event.text()
     return text.lower() if len(text) == 1 and text.isprintable() else ""
+
+
+def key_word(name: str) -> str:
+    """Return what stands on a key: its word in the language in use, or its character."""
+    return _(_WORDS.get(name, name))

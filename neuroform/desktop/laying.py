@@ -32,7 +32,9 @@ class Laying:
         self.spine = spine
 
     def mark(self, laid: Laid, cell: CellView, side: Side, y: float) -> None:
-        """Draw the mark of a place."""
+        """Draw the mark of a place, where it has one."""
+        if cell.mark is None:
+            return
         scale = self.theme.scale
         laid.things.append(Drawn(shapes=mark_shapes(cell.mark), x=side.mark, y=y - 13 * scale, scale=scale))
 
@@ -64,7 +66,10 @@ class Laying:
         if not words:
             return 0
         text = "; ".join(words)
-        if side.room - at - gap >= theme.px(90):
+        room = side.room - at - gap
+        # Why findings do not fit is never cut for want of room beside: it has some below.
+        whole = cell.mark != "does_not_fit" or theme.width("secondary", text) <= room
+        if room >= theme.px(90) and whole:
             self.note(laid, side, at + gap, y, text)
             return 0
         lines = theme.wrapped("secondary", text, side.room)[:3]

@@ -7,10 +7,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from neuroform.desktop.band import LAST, LastLine
 from neuroform.desktop.read_and_sign.overlays import Scrolling
 from neuroform.desktop.read_and_sign.parts import PAD
 from neuroform.desktop.shape import margin
 from neuroform.desktop.theme import Theme
+from neuroform.language import N_, _
 
 
 class Dressed(Protocol):
@@ -37,10 +39,18 @@ class LongPage(QWidget):
         self.column.setContentsMargins(0, 0, 0, theme.px(16))
         self.column.setSpacing(theme.px(spacing))
         self.area = Scrolling(theme, self.held, self)
+        self.foot: QWidget | None = None
+        """What stays in sight below the column."""
+        self.last = LastLine(theme, self)
+        self.dressed.append(self.last)
 
     def parts(self) -> Iterable[Dressed]:
         """Return everything that is dressed with the page."""
         return self.dressed
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """Return the keys that work here: what each does, and its name."""
+        return ((_(N_("back")), "Esc"),)
 
     def leave(self) -> None:
         """Go back."""
@@ -50,7 +60,17 @@ class LongPage(QWidget):
         """Put the column into the page."""
         theme = self.theme
         edge = margin(self.width(), theme.scale) - PAD
-        self.area.setGeometry(edge, theme.px(14), self.width() - 2 * edge, self.height() - theme.px(14))
+        wide, last = self.width() - 2 * edge, theme.px(LAST)
+        below = self.height() - last
+        self.last.setGeometry(0, below, self.width(), last)
+        self.last.show_line("", "", self.keys())
+        if self.foot is not None:
+            layout = self.foot.layout()
+            high = layout.heightForWidth(wide) if layout is not None and layout.hasHeightForWidth() else -1
+            high = max(high, self.foot.sizeHint().height())
+            below -= high
+            self.foot.setGeometry(edge, below, wide, high)
+        self.area.setGeometry(edge, theme.px(14), wide, max(below - theme.px(14), theme.px(40)))
         self.held.setMaximumWidth(min(theme.px(self._widest), self.area.width()))
 
     def set_theme(self, theme: Theme) -> None:

@@ -232,9 +232,9 @@ class MainWindow(QWidget):
         palette = self.theme.palette()
         palette.setColor(palette.ColorRole.Window, self.theme.colour("sheet"))
         page.setPalette(palette)
-        left = getattr(page, "left", None)
-        if left is not None:
-            left.connect(self.close_page)
+        for done in (getattr(page, "left", None), getattr(page, "kept", None)):
+            if done is not None:
+                done.connect(self.close_page)
         page.show()
         self.arrange()
         page.setFocus(Qt.FocusReason.TabFocusReason)
@@ -252,9 +252,13 @@ class MainWindow(QWidget):
                 self.to_form()
 
     def finish(self) -> None:
-        """Open Read and sign."""
-        if self.examination is not None:
-            self.go(0)
+        """Open Read and sign; of an examination that is signed, what adds to its note."""
+        if self.examination is None:
+            return
+        self.go(0)
+        if self.examination.opened.sealed is not None and "addendum" in self.examination.opened.pages:
+            self.show_page("addendum")
+        else:
             self.examination.finish()
 
     def toggle_keys(self) -> None:
@@ -408,8 +412,23 @@ class MainWindow(QWidget):
             else:
                 self.to_form()
 
+    def _told_before_closing(self) -> bool:
+        """Say what closing would lose, once; tell whether there is anything."""
+        shown = self.examination
+        told = next((words for place in (shown, self.own) if place is not None and (words := place.loses())), "")
+        if told and shown is not None:
+            if not hasattr(self.page, "tell"):
+                self.close_page()
+            if self.place:
+                self.go(0)
+            shown.tell(told)
+        return bool(told)
+
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Let go of what was opened."""
+        """Let go of what was opened; what would be lost is told of once before."""
+        if self._told_before_closing():
+            event.ignore()
+            return
         for place in (self.examination, self.own):
             if place is not None:
                 place.close()

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from neuroform.language import N_
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from PySide6.QtWidgets import QWidget
 
     from neuroform.desktop.document import Document
@@ -20,6 +22,7 @@ Save = Callable[["Document", tuple[str, ...]], datetime]
 
 
 CLOSED = N_("The note is signed: nothing in it can be changed. Add to it with an addendum.")
+BEING_SIGNED = N_("A paper is being signed. Wait until it is saved, or cancel that first.")
 LETTER = "conclusion.letter"
 """What may still be written once the note is signed: a letter comes after it."""
 
@@ -55,6 +58,8 @@ class Opened:
     """How much is to be examined, in words: "full examination"."""
     recovered: datetime | None = None
     """When the last change was made before the program stopped; None where nothing was recovered."""
+    lost: int = 0
+    """Changes of it that could not be read back."""
     at: str | None = None
     """The path where the hand was."""
     notices: tuple[str, ...] = ()
@@ -67,6 +72,8 @@ class Opened:
     """Makes further pages by name: settings, verify. A page emits `left` to be put away."""
     close: Callable[[], None] = lambda: None
     """Called when the window is closed."""
+    drafted: "Callable[[], tuple[Path, ...]]" = tuple
+    """The notes to which an addendum is written and not signed."""
     again: "Callable[[], Opened | Beginning] | None" = None
     """Opens the next examination once this one is signed."""
     sealed: Sealed | None = None
@@ -98,3 +105,5 @@ class Beginning:
     start: Callable[[Asked], Opened]
     pages: "Mapping[str, Callable[[MainWindow], QWidget]]" = field(default_factory=dict)
     """Makes further pages by name, as in `Opened`."""
+    told: str = ""
+    """Stands there from the start."""

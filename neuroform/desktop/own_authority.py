@@ -18,7 +18,7 @@ from neuroform.desktop.theme import Theme
 from neuroform.desktop.work import Work
 from neuroform.errors import NeuroformError
 from neuroform.language import N_, _
-from neuroform.settings import Places, Settings
+from neuroform.settings import Places, Settings, expanded
 from neuroform.signing import moments
 from neuroform.workflow import own_authority
 from neuroform.workflow.own_authority import Folders, Issued
@@ -126,8 +126,8 @@ class OwnAuthority(QWidget):
 
     @property
     def where(self) -> Folders:
-        """Where the authority that is written of lies."""
-        return own_authority.folders(self.places, apart=Path(self.text("apart")).expanduser())
+        """Where the authority that is written of lies; FileError where nobody can say."""
+        return own_authority.folders(self.places, apart=expanded(self.text("apart")))
 
     def text(self, name: str) -> str:
         """Return what stands in a field."""
@@ -196,6 +196,10 @@ class OwnAuthority(QWidget):
         self._work.run(todo, self._done, on_failed=self._failed)
 
     def _lacking(self, deed: str) -> str:
+        try:
+            expanded(self.text("apart"))
+        except NeuroformError as refused:
+            return str(refused)
         for name, (label, secret, deeds) in FIELDS.items():
             if deed in deeds and not self.text(name):
                 return _(N_("Blank: {field}.")).format(field=_(label))

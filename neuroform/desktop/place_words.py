@@ -6,6 +6,7 @@ from datetime import datetime
 from neuroform.desktop.entering import Entering
 from neuroform.desktop.form import Cell, section_label
 from neuroform.desktop.head import Person
+from neuroform.desktop.keyboard import key_word
 from neuroform.desktop.timing import timer_for
 from neuroform.desktop.together import Offer
 from neuroform.exam.examination import Examination, age
@@ -13,14 +14,18 @@ from neuroform.language import N_, _
 from neuroform.signing.moments import day
 
 
-def person(exam: Examination, amount: str, saved: datetime | None, refused: str) -> Person:
-    """Return who is examined, how much, on which day where that isn't today, and when the draft was saved or not."""
+def person(exam: Examination, amount: str, saved: datetime | None, refused: str, *, signed: bool = False) -> Person:
+    """Return who is examined, how much, on which day where that isn't today, and when the draft was saved or not.
+
+    `refused` says in its place why it isn't, or, of what is `signed`, when it was.
+    """
+    usual = amount
     patient = exam.patient
     name = f"{patient.family_name}, {patient.given_names}" if patient.given_names else patient.family_name
     born = patient.birth_date
     facts = [
         _(N_("age {age}")).format(age=age(exam)),
-        _(N_("born {date}")).format(date=f"{born.day} {born:%b} {born.year}"),
+        _(N_("born {date}")).format(date=day(born)),
         *(_(N_("ID {value}")).format(value=each.value) for each in patient.identifiers[:1]),
     ]
     examined = exam.encounter.examined_at.astimezone()
@@ -30,7 +35,10 @@ def person(exam: Examination, amount: str, saved: datetime | None, refused: str)
     if saved is not None and not refused:
         words = _(N_("{amount}, draft saved {time}"))
         state = words.format(amount=amount, time=f"{saved.astimezone():%H:%M:%S}")
-    return Person(name=name, facts=tuple(facts), state=state)
+    how = _(N_("signed")) if signed else refused or _(N_("draft"))
+    told = _(N_("{amount}, {state}"))
+    brief = (told.format(amount=amount, state=how), told.format(amount=usual, state=how), how)
+    return Person(name=name, facts=tuple(facts), state=state, brief=brief)
 
 
 def hint(cell: Cell, barred: str) -> str:
@@ -97,15 +105,15 @@ def keys_here(entering: Entering) -> Iterator[tuple[str, str]]:
         if cell.column == "left" and cell.entry.item.copies:
             yield _(N_("same on the left")), "s"
         if entering.document.get(cell.path) is not None:
-            yield _(N_("clear")), "Backspace"
+            yield _(N_("clear¦take away")), key_word("Backspace")
         if timer_for(cell, entering.document.exam, 0.0) is not None:
-            yield _(N_("timer")), "Space"
+            yield _(N_("timer")), key_word("Space")
     if any(gap.counts for gap in entering.conclusions.gaps):
         yield _(N_("next gap")), "g"
-    yield from ((_(N_("find")), "f"), (_(N_("next")), "Enter"), (_(N_("keys")), "F1"))
+    yield from ((_(N_("find")), "f"), (_(N_("next")), key_word("Enter")), (_(N_("keys")), "F1"))
 
 
 def keys_in_band() -> Iterator[tuple[str, str]]:
     """Yield what the keys do while the hand is in the band, and their names."""
-    yield _(N_("to what it rests on")), "Enter"
-    yield from ((_(N_("back")), "Escape"), (_(N_("keys")), "F1"))
+    yield _(N_("to what it rests on")), key_word("Enter")
+    yield from ((_(N_("back")), key_word("Escape")), (_(N_("keys")), "F1"))

@@ -4,7 +4,7 @@ from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from neuroform.desktop.keyboard import key_name
+from neuroform.desktop.keyboard import key_name, key_word
 from neuroform.desktop.painted import Painted, Spoken
 from neuroform.desktop.shape import margin
 from neuroform.desktop.theme import Theme
@@ -47,7 +47,7 @@ class EmptyPlace(Painted):
         painter.drawText(QPointF(x, y), words)
         painter.setPen(theme.colour("accent"))
         painter.setFont(theme.font("key"))
-        painter.drawText(QPointF(x + theme.width("secondary", words) + theme.px(8), y), "Escape")
+        painter.drawText(QPointF(x + theme.width("secondary", words) + theme.px(8), y), key_word("Escape"))
         painter.end()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

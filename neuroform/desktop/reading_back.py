@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from neuroform.desktop.document import Document
 from neuroform.desktop.judge import Judge
+from neuroform.desktop.keyboard import key_word
 from neuroform.desktop.opening import CLOSED, LETTER, Opened, Sealed
 from neuroform.errors import NeuroformError, PaperError
 from neuroform.exam import files
@@ -48,7 +49,7 @@ def read_back(
         words = f"{words} {found.sentence}"
     signed = verifying.headline(signature)
     adds = adding.can_be_added_to(path)
-    back = (_(N_("back to your own")), "Escape")
+    back = (_(N_("back to your own")), key_word("Escape"))
     return Opened(
         exam=exam,
         judge=replace(judge, propose=lambda _exam, _reading: ()),
@@ -67,12 +68,17 @@ def read_back(
 
 def once_signed(signed: "Signed", amount: str) -> Sealed:
     """Return how one's own examination stands once its note is signed."""
-    told = _(N_("Signed by {name} at {time} and saved as {file}. It is read here; an addendum adds to it."))
+    told = _(
+        N_(
+            "Signed by {name} at {time} and saved as {file}. It is read here; an addendum adds to it, and a letter is "
+            "written in Read and sign."
+        )
+    )
     return Sealed(
         words=told.format(name=signed.name, time=f"{signed.at:%H:%M}", file=signed.path.name),
         why=_(CLOSED),
         state=_state(amount, signed.at),
-        keys=((_(N_("read and sign")), "F9"), (_(N_("next examination")), "F10")),
+        keys=((_(N_("write an addendum")), "F9"), (_(N_("next examination")), "F10")),
         but=LETTER,
     )
 
@@ -85,7 +91,8 @@ def signed_note(path: Path, exam: Examination, settings: Settings) -> "Signed | 
         paper = read_file(path)
         if signing.extract_exam(paper) != files.write(exam):
             return None
-        found = signing.verify_paper(paper, settings)
+        # Whether the paper was signed and stands unchanged needs no authority, and must not wait for one.
+        found = signing.verify_paper(paper, replace(settings, authorities=()))
     except NeuroformError:
         return None
     if not found.unchanged or not found.signatures:

@@ -4,10 +4,13 @@ from abc import ABC, abstractmethod
 from dataclasses import replace
 from typing import Any, Literal, cast
 
+from pydantic import ValidationError
+
 from neuroform.desktop import answering
 from neuroform.desktop.answering import NotReadableError
 from neuroform.desktop.document import Document
 from neuroform.desktop.form import Cell, Row
+from neuroform.desktop.printable import NOT_KEPT
 from neuroform.exam.findings import Examined, NotExamined, Reason
 from neuroform.language import N_, _
 
@@ -57,13 +60,19 @@ class Recording(ABC):
         """Take the text of a plain item as it stands, empty for blank."""
         if self.is_sealed():
             return
-        self.document.put(path, text or None, typing=True)
+        self._write(path, text or None)
 
     def comment(self, path: str, text: str) -> None:
         """Take the comment of a finding as it stands, empty for none."""
         found = self.document.get(path)
         if isinstance(found, Examined | NotExamined):
-            self.document.put(path, replace(found, comment=text or None), typing=True)
+            self._write(path, replace(found, comment=text or None))
+
+    def _write(self, path: str, found: Any) -> None:
+        try:
+            self.document.put(path, found, typing=True)
+        except ValidationError:
+            self.say(_(NOT_KEPT))
 
     def answer(self, code: str) -> None:
         """Give the place in focus the answer with a code, as a click on it does."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from neuroform.desktop.document import Document
 from neuroform.desktop.early import barred
 from neuroform.desktop.judge import Judge
+from neuroform.desktop.opening import BEING_SIGNED
 from neuroform.errors import NeuroformError
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _, offered
@@ -22,10 +23,11 @@ if TYPE_CHECKING:
     from neuroform.desktop.main_window import MainWindow
     from neuroform.desktop.opening import Sealed
     from neuroform.desktop.read_and_sign.desk import Desk, Signed
+    from neuroform.desktop.read_and_sign.page import History
     from neuroform.desktop.read_and_sign.signing_page import Results
+    from neuroform.desktop.stepping_aside import SteppingAside
     from neuroform.desktop.verify_page import VerifyPage
     from neuroform.workflow.verifying import Looked
-    from neuroform.workflow.withdrawn import Withdrawn
 
     Pages = Mapping[str, Callable[[MainWindow], QWidget]]
 
@@ -93,6 +95,10 @@ class Workplace:
         self._drafted: dict[Path, str] = {}
         self._results: Results = {}
 
+    def drafted(self) -> tuple[Path, ...]:
+        """Return the notes to which an addendum is written and not signed."""
+        return tuple(note for note, text in self._drafted.items() if text.strip())
+
     def judge(self) -> Judge:
         """Return the rules, loaded now."""
         return judge_by(lambda: self.settings)
@@ -102,17 +108,20 @@ class Workplace:
         return {"settings": self._settings_page, "verify": self._verify_page}
 
     def finisher(
-        self, finished: Callable[[], None], history: "Callable[[], tuple[Withdrawn, ...]] | None" = None
+        self, finished: Callable[[], None], history: "History | None" = None
     ) -> "Callable[[MainWindow, Document], QWidget]":
         """Return what makes Read and sign; `finished` is called once the note is signed and nothing is left to recover.
 
-        `history` returns the urgent findings that were withdrawn; called from a worker.
+        `history` returns the urgent findings that were withdrawn; called from a worker, with what calls it off.
         """
 
         def finish(window: "MainWindow", document: Document) -> "QWidget":
             from neuroform.desktop.read_and_sign.page import ReadAndSign
             from neuroform.desktop.work import Work
 
+            place = next(
+                each for each in (window.examination, window.own) if each is not None and each.document is document
+            )
             page = ReadAndSign(
                 window.theme,
                 document,
@@ -122,9 +131,10 @@ class Workplace:
                 certificate=self.settings.signs_with,
                 results=self._results,
                 history=history,
+                reads=place.work,
                 parent=window,
             )
-            page.signed.connect(lambda signed: self._signed(window, signed, finished))
+            page.signed.connect(lambda signed: self._signed(place, signed, finished))
             page.adds.connect(lambda: window.show_page("addendum"))
             return page
 
@@ -169,12 +179,13 @@ class Workplace:
             note=note,
         )
 
-    def _signed(self, window: "MainWindow", signed: "Signed", finished: Callable[[], None]) -> None:
-        """Close the examination under its signed note; any other paper leaves it a draft."""
+    def _signed(self, place: "SteppingAside", signed: "Signed", finished: Callable[[], None]) -> None:
+        """Close the examination under its signed note, whichever is shown; any other paper leaves it a draft."""
         from neuroform.desktop.reading_back import once_signed
 
-        place = window.examination
-        if signed.kind != "note" or place is None:
+        if signed.kind == "referral":
+            place.letter_signed()
+        if signed.kind != "note":
             return
         pages = {**place.opened.pages, "addendum": self._addendum(signed)}
         place.seal(once_signed(signed, place.opened.amount), pages=pages)
@@ -225,6 +236,10 @@ class Workplace:
         from neuroform.desktop.handing_over import read, stop_reading
         from neuroform.desktop.reading_back import read_back
 
+        shown = window.examination
+        if shown is not None and shown.signs:
+            page.tell(_(BEING_SIGNED))
+            return
         try:
             opened = read_back(
                 looked,

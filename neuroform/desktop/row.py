@@ -174,7 +174,7 @@ class RowWidget(Painted):
         words = [*cell.notes]
         if cell.limit is not None:
             words += [cell.limit.words, cell.limit.source]
-        if cell.mark in {"abnormal", "borderline"}:
+        if cell.mark in {"abnormal", "borderline", "does_not_fit"}:
             words.insert(0, _(MARK_WORDS[cell.mark]))
         if cell.ask and not cell.said:
             words.append(cell.ask)
@@ -189,6 +189,11 @@ class RowWidget(Painted):
         for number, cell in enumerate(self.view.cells):
             own = rects.get((number, -1), self.rect())
             count = len(made)
+            if self.view.sealed:
+                said = cell.said or cell.barred or _(N_("blank"))
+                here = self.view.focused == number
+                made.append(Part(name=cell.name, role="text", rect=own, value=said, focused=here))
+                continue
             for place, choice in enumerate(cell.choices):
                 made.append(
                     Part(

@@ -7,6 +7,7 @@ from neuroform.desktop.row_view import CellView, RowView
 from neuroform.desktop.sway_layout import SwayLayout
 from neuroform.desktop.theme import Role
 from neuroform.desktop.word_grid import WordGrid
+from neuroform.language import N_, _
 
 SPINE = 101
 ANSWER = 122
@@ -21,7 +22,7 @@ class RowLayout(WordGrid, SwayLayout):
         """Return where everything in the row stands; it is at least `least` high."""
         laid = Laid(height=max(self._least(view), least))
         sides = [self._side(view, n) for n in range(len(view.cells))]
-        if view.cells[0].kind == "words" and view.focused is not None and not view.reason:
+        if view.cells[0].kind == "words" and view.focused is not None and not view.reason and not view.sealed:
             self.grid(laid, view, sides[0])
         else:
             heights = [self._cell(laid, view, side) for side in sides]
@@ -97,7 +98,7 @@ class RowLayout(WordGrid, SwayLayout):
         theme = self.theme
         margin = self.margin
         row = QRectF(margin, 0, self.width - 2 * margin, laid.height)
-        if view.cells[0].kind == "words" and not view.reason:
+        if view.cells[0].kind == "words" and not view.reason and not view.sealed:
             box = QRectF(margin, theme.px(30), self.width - 2 * margin, laid.height - theme.px(30))
         else:
             left, right = sorted((side.edge, side.inner))
@@ -111,7 +112,8 @@ class RowLayout(WordGrid, SwayLayout):
 
     def _cell(self, laid: Laid, view: RowView, side: Side) -> int:
         cell = view.cells[side.number]
-        focused = view.focused == side.number
+        # What is only read shows its answer alone, in focus or not.
+        focused = view.focused == side.number and not view.sealed
         y = self.base(view)
         self.mark(laid, cell, side, y)
         if cell.kind == "sway" and not (focused and view.reason):
@@ -164,6 +166,10 @@ class RowLayout(WordGrid, SwayLayout):
 
     def _blank(self, laid: Laid, view: RowView, cell: CellView, side: Side, y: float, *, focused: bool) -> int:
         theme = self.theme
+        if view.sealed:
+            if view.wanted or view.focused is not None:
+                self.note(laid, side, 0, y, _(N_("blank")))
+            return 0
         if (
             cell.choices
             and cell.kind in {"choice", "power", "joint_position"}

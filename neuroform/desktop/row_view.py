@@ -7,16 +7,19 @@ from typing import Any, Literal
 from neuroform.desktop import answering
 from neuroform.desktop.answering import Choice
 from neuroform.desktop.entering import Entering
-from neuroform.desktop.form import Cell, Row
+from neuroform.desktop.form import Cell, Row, place, rows
 from neuroform.exam.examination import age
 from neuroform.exam.findings import SHOWN_UNITS, Examined, NotExamined
 from neuroform.exam.sensation import MovementCount
+from neuroform.exam.walk import entry, is_path, position, side_of
 from neuroform.figures.limits import limit_words
 from neuroform.figures.marks import Mark
 from neuroform.figures.sway_cross import Trial
 from neuroform.language import N_, _
 from neuroform.reference.joint_position import intact_from
 
+SHOWN_NAMES = 1
+"""Findings that are named where one does not fit them; how many more there are follows."""
 Line = Literal["normal", "abnormal", "copied", "not_examined", "none"]
 
 
@@ -42,7 +45,8 @@ class CellView:
     kind: str
     column: str
     said: str
-    mark: Mark
+    mark: Mark | None
+    """None beside a list of what was told, which says nothing of normal or abnormal."""
     line: Line
     chosen: tuple[int, ...]
     """Which of the choices are the answer."""
@@ -74,6 +78,8 @@ class RowView:
     pointed: int | None
     reason: bool
     """The reasons stand in place of the answers."""
+    sealed: bool = False
+    """It is only read: no answers to choose from."""
 
 
 def state_of(entering: Entering, row: Row, *, focused: bool, misfits: frozenset[str]) -> tuple[object, ...]:
@@ -88,7 +94,7 @@ def state_of(entering: Entering, row: Row, *, focused: bool, misfits: frozenset[
         if found[0] is not None:
             own.append(entering.judge.mark(exam, cell.path))
         own.append(entering.is_barred(cell))
-    own += (_misfit(entering, cell) for cell in row.cells if misfits.intersection(cell.paths))
+    own += (misfit(entering, cell) for cell in row.cells if misfits.intersection(cell.paths))
     own += (misfits.intersection(row.paths), entering.traced.intersection(row.paths))
     if focused:
         own += (entering.at, entering.typed, entering.pending, entering.pointed, entering.mode)
@@ -110,6 +116,7 @@ def view(entering: Entering, row: Row, *, focused: bool, misfits: frozenset[str]
         pending=entering.pending if at is not None else "",
         pointed=entering.pointed if at is not None else None,
         reason=at is not None and entering.mode == "reason",
+        sealed=bool(entering.document.sealed),
     )
 
 
@@ -142,7 +149,7 @@ def _cell(entering: Entering, cell: Cell, misfits: frozenset[str], *, reason: bo
     )
 
 
-def _mark(entering: Entering, cell: Cell, found: Any, misfits: frozenset[str]) -> Mark:
+def _mark(entering: Entering, cell: Cell, found: Any, misfits: frozenset[str]) -> Mark | None:
     if misfits.intersection(cell.paths):
         return "does_not_fit"
     if found is None:
@@ -150,10 +157,12 @@ def _mark(entering: Entering, cell: Cell, found: Any, misfits: frozenset[str]) -
     if isinstance(found, NotExamined):
         return "not_examined"
     judged = entering.judge.mark(entering.document.exam, cell.path)
+    if judged == "neutral" and cell.kind == "words" and found:
+        return None
     return "abnormal" if judged == "abnormal" else "borderline" if judged == "borderline" else "normal"
 
 
-def _line(found: Any, mark: Mark) -> Line:
+def _line(found: Any, mark: Mark | None) -> Line:
     if found is None:
         return "none"
     if isinstance(found, NotExamined):
@@ -204,7 +213,7 @@ def _notes(
     elif entered == "together":
         yield _(N_("answered with one key"))
     if misfits.intersection(cell.paths):
-        yield _(N_("does not fit: {message}")).format(message=_misfit(entering, cell))
+        yield from _misfits(entering, cell)
     if isinstance(_value(found), MovementCount):
         least = intact_from(_value(found).trials)
         if least is not None:
@@ -218,14 +227,46 @@ def _notes(
         yield comment
 
 
-def _misfit(entering: Entering, cell: Cell) -> str:
+def _misfits(entering: Entering, cell: Cell) -> Iterable[str]:
+    """Yield what the finding does not fit, by name: once for each gap, at the first of its rows in the section."""
+    for gap in entering.conclusions.gaps:
+        if not gap.does_not_fit or not set(cell.paths) & set(gap.items):
+            continue
+        here = [path for path in gap.items if path.startswith(f"{cell.entry.section}.") and place(path)]
+        found = place(min(here, key=position)) if here else None
+        row = found[1] if found is not None else None
+        if row is None or cell not in row.cells:
+            continue
+        if cell.path != [each.path for each in row.cells if set(each.paths) & set(gap.items)][-1]:
+            continue
+        own = {path for each in rows(cell.entry.section) for path in each.paths}
+        others = [path for path in gap.items if path not in own] or [p for p in gap.items if p not in row.paths]
+        names = list(dict.fromkeys(_place_name(path) for path in others if is_path(path)))
+        if not names:
+            continue
+        shown = "; ".join(names[:SHOWN_NAMES])
+        if len(names) > SHOWN_NAMES:
+            shown = _(N_("{names} and {count} more")).format(names=shown, count=len(names) - SHOWN_NAMES)
+        yield _(N_("does not fit: {message}")).format(message=shown)
+
+
+def _place_name(path: str) -> str:
+    """Name the place that answers a path, without its side."""
+    found = place(path)
+    if found is None or side_of(path) is not None:
+        return _(entry(path).item.label)
+    return next(cell.name for cell in found[1].cells if path in cell.paths)
+
+
+def misfit(entering: Entering, cell: Cell) -> str:
+    """Say in one sentence what the finding in a place does not fit; empty where it fits."""
     for gap in entering.conclusions.gaps:
         if gap.does_not_fit and set(cell.paths) & set(gap.items):
             return gap.message
     return ""
 
 
-def _limit(entering: Entering, cell: Cell, found: Any, mark: Mark) -> LimitView | None:
+def _limit(entering: Entering, cell: Cell, found: Any, mark: Mark | None) -> LimitView | None:
     if cell.kind != "number" or cell.entry.plain:
         return None
     limit = entering.judge.limit(entering.document.exam, cell.path)
@@ -273,7 +314,7 @@ def _trial(entering: Entering, cell: Cell) -> Trial | None:
 
 
 def _ask(cell: Cell) -> str:
-    entry = cell.entry
+    asked = cell.entry
     if cell.kind == "joint_position":
         return _(N_("or correct / tried, 9/10"))
     if cell.kind == "pressure":
@@ -282,7 +323,7 @@ def _ask(cell: Cell) -> str:
         return _(N_("a level such as t10; 0 for none"))
     if cell.kind != "number":
         return ""
-    unit = entry.item.unit
-    high = answering.with_unit(entry.high, unit) if entry.high is not None else ""
-    low = answering.number(entry.low if entry.low is not None else entry.above or 0)
+    unit = asked.item.unit
+    high = answering.with_unit(asked.high, unit) if asked.high is not None else ""
+    low = answering.number(asked.low if asked.low is not None else asked.above or 0)
     return _(N_("{low} to {high}")).format(low=low, high=high)

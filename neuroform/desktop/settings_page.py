@@ -70,7 +70,7 @@ class SettingsPage(LongPage):
                 self._entry(entry)
         self._size()
         self._own_authority()
-        self.told = Said(theme, "", "label")
+        self.told = Said(theme, "", "secondary", "ink")
         self.save_button = Push(theme, _(N_("Save the settings")), main=True)
         self.back = Push(theme, _(N_("Back without saving")))
         self.save_button.clicked.connect(self.save)
@@ -166,9 +166,14 @@ class SettingsPage(LongPage):
         if trusted not in self.settings.authorities:
             self.write("authorities", f"{self.text('authorities')}\n{trusted}".strip())
         if self.save_button.isEnabled():
-            self.told.say(_(N_("Save the settings to sign and verify with what was made.")))
+            self._tell(_(N_("Save the settings to sign and verify with what was made.")))
 
     def _buttons(self) -> None:
+        """Put the buttons below the column, where they stay in sight."""
+        self.foot = QWidget(self)
+        column = QVBoxLayout(self.foot)
+        column.setContentsMargins(0, self.theme.px(8), 0, self.theme.px(6))
+        column.setSpacing(self.theme.px(2))
         row = QHBoxLayout()
         row.setContentsMargins(PAD, 0, PAD, 0)
         row.setSpacing(self.theme.px(16))
@@ -176,10 +181,22 @@ class SettingsPage(LongPage):
         row.addWidget(self.back)
         row.addStretch()
         self.dressed += [self.told, self.save_button, self.back]
-        self.column.addSpacing(self.theme.px(20))
-        self.column.addLayout(row)
-        self.column.addWidget(self.told)
+        column.addLayout(row)
+        column.addWidget(self.told)
         self.column.addStretch()
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """Return the keys that work here: what each does, and its name."""
+        save = QKeySequence(QKeySequence.StandardKey.Save).toString(QKeySequence.SequenceFormat.NativeText)
+        return ((_(N_("save the settings")), save.replace("+", " ")), (_(N_("back without saving")), "Esc"))
+
+    def _tell(self, words: str) -> None:
+        """Say something below the buttons; where nothing is, why nothing can be saved."""
+        if not words and self.settings == self._kept:
+            words = _(N_("Nothing is changed yet."))
+        if words != self.told.text():
+            self.told.say(words)
+            self.place()
 
     # What is written
 
@@ -204,15 +221,14 @@ class SettingsPage(LongPage):
         folder = self.places.config
         self.settings, problem = taken(entry, text, self.settings, folder)
         self.problems[entry.name].say(problem)
-        self.told.say("")
         self._mark()
 
     def _mark(self) -> None:
         """Let the settings be saved where something is different and everything allowed."""
         wrong = [entry for name, entry in self._entries.items() if self.problems[name].text()]
         self.save_button.setEnabled(not wrong and self.settings != self._kept)
-        if wrong:
-            self.told.say(_(N_("Not allowed yet: {names}.")).format(names=", ".join(_(each.label) for each in wrong)))
+        not_allowed = _(N_("Not allowed yet: {names}.")).format(names=", ".join(_(each.label) for each in wrong))
+        self._tell(not_allowed if wrong else "")
 
     def _choose(self, entry: Entry) -> None:
         path = self._choose_file(self)
@@ -230,11 +246,11 @@ class SettingsPage(LongPage):
             self._keep_logo()
             save(self.places.settings, self.settings)
         except NeuroformError as error:
-            self.told.say(str(error))
+            self._tell(str(error))
         else:
             self._kept = self.settings
             self._mark()
-            self.told.say(_(N_("Saved in {file}.")).format(file=self.places.settings))
+            self._tell(_(N_("Saved in {file}.")).format(file=self.places.settings))
             self.saved.emit(self.settings)
         announce(self, self.told.text(), at_once=True)
 
@@ -254,7 +270,6 @@ class SettingsPage(LongPage):
             self._fill(name, as_text(entry, self._kept))
             self.problems[name].say("")
         self.own.forget()
-        self.told.say("")
         self._mark()
         if resized:
             scale = str(self._kept.text_scale)

@@ -57,6 +57,8 @@ class Sheet(QScrollArea):
             return
         top = self.verticalScrollBar().value()
         foot = self._whole_lines(page, page.whole_to(top + port.height())) - top
+        if page.comment.isVisible():
+            foot = max(foot, page.comment.geometry().bottom() + 1 - top)
         self._curtain.setGeometry(0, foot, port.width(), port.height() - foot)
         self._curtain.setVisible(foot < port.height())
         self._curtain.raise_()
@@ -76,7 +78,10 @@ class Sheet(QScrollArea):
         page = self.page()
         if self.widget() is not page:
             if self.widget() is not None:
-                self.takeWidget().hide()
+                before = self.takeWidget()
+                before.hide()
+                # Without a parent it would outlive the window.
+                before.setParent(self)
             page.resize(self.width(), page.height())
             self.setWidget(page)
             page.show()
@@ -97,7 +102,9 @@ class Sheet(QScrollArea):
         room = self.viewport().height()
         ahead = 0 if shape_of(self.width(), self.theme.scale) == "folded" else self.theme.px(70)
         top, foot = widget.y(), widget.y() + widget.height()
-        if widget is page.closing and page.legs is not None and not page.legs.isHidden():
+        if page.comment.isVisible():
+            foot, ahead = page.comment.geometry().bottom() + 1, 0
+        elif widget is page.closing and page.legs is not None and not page.legs.isHidden():
             foot, ahead = page.legs.y() + page.legs.height(), 0
         value = bar.value()
         if foot + ahead > value + room:
@@ -105,8 +112,15 @@ class Sheet(QScrollArea):
         above = page.edge_from(max(0, top - self.theme.px(40)), before=True)
         if value > above:
             value = above if foot - above <= room else top
-        bar.setValue(min(value, top))
+        over = page.comment.isVisible() and foot - top > room
+        bar.setValue(foot - room if over else min(value, top))
         self._draw_curtain()
+
+    def ask_comment(self) -> None:
+        """Open the line for a comment, in sight."""
+        page = self.page()
+        page.ask_comment()
+        self.follow_focus()
 
     def reveal_pointed(self) -> None:
         """Bring the answer the arrows reached into sight, where a row is higher than the sheet."""

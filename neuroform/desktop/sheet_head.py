@@ -44,8 +44,17 @@ class SheetHead(Painted):
         edge, width = margin(self.width(), theme.scale), self.width()
         folded = shape_of(width, theme.scale) == "folded"
         y = theme.px(9 if folded else 18) + theme.metrics("title").ascent() * 0.92
-        x = self._text(painter, edge, y, self.title, "title", "ink")
         right = float(width - edge)
+        if folded and self.message and not self.timer:
+            beside = theme.width("secondary", self.blank) + theme.px(16) if self.blank else 0.0
+            lines = self._in_two(right - edge - beside, right - edge)
+            if len(lines) == 2:
+                self._text(painter, edge, y, lines[0], "section", "ink")
+                self._text(painter, edge, y + theme.line("secondary") + theme.px(6), lines[1], "section", "ink")
+                self._text(painter, right - beside + theme.px(16), y, self.blank, "secondary", "quiet")
+                painter.end()
+                return
+        x = self._text(painter, edge, y, self.title, "title", "ink")
         if self.timer:
             right -= theme.width("timer", self.timer)
             self._text(painter, right, y + theme.px(12), self.timer, "timer", "ink")
@@ -67,6 +76,14 @@ class SheetHead(Painted):
         token = "ink" if self.message else "ink2"
         self._text(painter, edge, second, theme.fitted(role, lower, room), role, token)
         painter.end()
+
+    def _in_two(self, first: float, second: float) -> list[str]:
+        """Return a message that one line has no room for as two, the upper one in place of the title."""
+        theme = self.theme
+        if theme.width("label", self.message) <= second:
+            return [self.message]
+        upper = theme.wrapped("section", self.message, first)[0]
+        return [upper, theme.fitted("section", self.message[len(upper) :].strip(), second)]
 
     def _text(self, painter: QPainter, x: float, y: float, text: str, role: Role, token: str) -> float:
         painter.setFont(self.theme.font(role))

@@ -4,6 +4,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
@@ -13,11 +14,13 @@ from neuroform.desktop.document import Document
 from neuroform.desktop.entering import Entering
 from neuroform.desktop.find_box import FindBox
 from neuroform.desktop.key_sheet import KeySheetArea
+from neuroform.desktop.keyboard import key_word
 from neuroform.desktop.notice import Notice
-from neuroform.desktop.opening import Opened, Sealed
+from neuroform.desktop.opening import BEING_SIGNED, Opened, Sealed
 from neuroform.desktop.painted import announce
 from neuroform.desktop.sheet import Sheet
 from neuroform.desktop.sheet_head import SheetHead
+from neuroform.desktop.work import Work
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.signing.moments import minute
@@ -31,6 +34,7 @@ class SteppingAside(ABC):
 
     window: "MainWindow"
     opened: Opened
+    work: Work
     document: Document
     entering: Entering
     page: QWidget | None
@@ -44,6 +48,7 @@ class SteppingAside(ABC):
     _saved: datetime | None
     _on_page: bool = False
     _sealed_as: Examination | None = None
+    _told_of: tuple[Path, ...] = ()
 
     @property
     @abstractmethod
@@ -76,10 +81,9 @@ class SteppingAside(ABC):
         words: list[str] = []
         sealed = self.opened.sealed
         if self.opened.recovered is not None:
-            told = _(N_("This examination was open when the program stopped. Everything up to {time} is here."))
-            words.append(told.format(time=_when(self.opened.recovered.astimezone())))
+            words.append(_recovered(self.opened.recovered.astimezone(), self.opened.lost))
         words += self.opened.notices if sealed is None else (sealed.words,)
-        keys = sealed.keys if sealed is not None else ((_(N_("close")), "Escape"),)
+        keys = sealed.keys if sealed is not None else ((_(N_("close")), key_word("Escape")),)
         self.recovered.tell(" ".join(words), keys if words else ())
         if words:
             announce(self.recovered, " ".join(words))
@@ -111,19 +115,52 @@ class SteppingAside(ABC):
     def holds_back(self) -> str:
         """Say why the next examination has to wait: this one is not signed, or a letter is not; empty where it hasn't.
 
-        A letter holds it back once.
+        A letter holds it back once, an addendum until it is signed or blank.
         """
+        if self.signs:
+            return _(BEING_SIGNED)
         if self.opened.sealed is None:
             return _(N_("Sign the note first, or keep the draft by closing the window."))
-        if self.document.exam is not self._sealed_as:
-            self._sealed_as = self.document.exam
+        drafted = self.opened.drafted()
+        if drafted:
+            told = _(N_("An addendum to {file} is written and not signed: sign it, or clear its text."))
+            return told.format(file=drafted[0].name)
+        if self._letter_since():
             return _(N_("A letter written since is kept only in its signed paper: F10 again goes on."))
         return ""
 
+    def loses(self) -> str:
+        """Say, once for what is written as it stands, what closing the window would lose; empty where nothing."""
+        drafted = self.opened.drafted()
+        lost = drafted and drafted != self._told_of
+        self._told_of = drafted
+        if lost:
+            told = _(N_("An addendum to {file} is written and not signed: closing again loses it."))
+            return told.format(file=drafted[0].name)
+        if self.opened.sealed is not None and self._letter_since():
+            return _(N_("A letter written since is kept only in its signed paper: closing again loses it."))
+        return ""
+
+    def _letter_since(self) -> bool:
+        """Tell, once for each wording, whether something was written since the note was signed."""
+        before, self._sealed_as = self._sealed_as or self.opened.exam, self.document.exam
+        return self.document.exam != before
+
+    def letter_signed(self) -> None:
+        """Take note that the letter is signed as it stands: nothing of it would be lost."""
+        self._sealed_as = self.document.exam
+
+    @property
+    def signs(self) -> bool:
+        """Whether a paper is being signed, on this place's page or on one that stands over it."""
+        acts = (getattr(page, "act", None) for page in (self.page, self.window.page))
+        return any(getattr(act, "running", False) for act in acts)
+
     def tell(self, words: str) -> None:
-        """Say something where the person looks: on the page, or above the rows."""
-        teller = getattr(self.page, "tell", None)
-        if teller is not None and not self.in_rows:
+        """Say something where the person looks: on the page, one that stands over it, or above the rows."""
+        page = self.page if not self.in_rows else None
+        teller = getattr(self.window.page or page, "tell", None)
+        if teller is not None:
             teller(words)
         else:
             self.entering.say(words)
@@ -182,6 +219,20 @@ class SteppingAside(ABC):
     def _parts(self) -> list[QWidget]:
         parts = [self.head, self.sheet, self.recovered, self.together, self.find, self.keys]
         return [*parts, self.page] if self.page is not None else parts
+
+
+def _recovered(at: datetime, lost: int) -> str:
+    """Return that the program had stopped, up to when all of it is here, or how many changes are not."""
+    if not lost:
+        told = _(N_("This examination was open when the program stopped. Everything up to {time} is here."))
+        return told.format(time=_when(at))
+    told = _(
+        N_(
+            "This examination was open when the program stopped. Not all of it is here: changes that could not be read "
+            "back: {count}. The rest, up to {time}, is here; check it."
+        )
+    )
+    return told.format(count=lost, time=_when(at))
 
 
 def _when(at: datetime) -> str:

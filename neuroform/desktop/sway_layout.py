@@ -10,6 +10,7 @@ from neuroform.desktop.row_view import CellView, RowView
 from neuroform.desktop.theme import Role
 from neuroform.figures.shapes import Shape, Text
 from neuroform.figures.sway_cross import Trial, sway_cross
+from neuroform.language import N_, _
 
 SWAY = 118
 CROSS = 177 - 122
@@ -59,6 +60,8 @@ class SwayLayout(Laying):
                 mark=side.mark,
             )
             self._sway_answer(laid, cell, beyond, y)
+        elif view.sealed:
+            self.note(laid, side, out, y, _(N_("blank")))
         return 0
 
     def _cross(self, laid: Laid, cell: CellView, x: float, y: float, scale: float, side: Side) -> None:
@@ -125,10 +128,11 @@ class SwayLayout(Laying):
         """Say the answer below the cross, where there is no room beside it."""
         theme = self.theme
         cell = view.cells[side.number]
-        if not cell.said and not cell.barred:
+        told = cell.said or cell.barred or (_(N_("blank")) if view.sealed else "")
+        if not told:
             return theme.px(SWAY)
         y = float(theme.px(SWAY + 18))
-        lines = theme.wrapped("label", cell.said or cell.barred, side.room)
+        lines = theme.wrapped("label", told, side.room)
         for number, text in enumerate(lines):
             wide = theme.width("label", text)
             base = y + number * theme.line("label")

@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPalet
 from PySide6.QtWidgets import QFrame, QPlainTextEdit, QWidget
 
 from neuroform.desktop.keyboard import key_name
+from neuroform.desktop.printable import printable
 from neuroform.desktop.row import RowWidget
 from neuroform.desktop.row_view import RowView
 from neuroform.desktop.theme import Theme
@@ -34,12 +35,23 @@ class TextRow(RowWidget):
         self.editor.document().setDocumentMargin(0)
         self.editor.setPlainText(text)
         self.editor.setAccessibleName(view.cells[0].name)
-        self.editor.setPlaceholderText(_(N_("in your own words")))
+        self._say_what_is_asked()
         self.editor.installEventFilter(self)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setFocusProxy(self.editor)
         self.editor.textChanged.connect(self._changed)
         self._dress()
+
+    def show_view(self, view: RowView) -> bool:
+        """Show what the row holds now; tell whether its height changed."""
+        changed = super().show_view(view)
+        self._say_what_is_asked()
+        return changed
+
+    def _say_what_is_asked(self) -> None:
+        words = _(N_("blank") if self.view.sealed else N_("in your own words"))
+        if words != self.editor.placeholderText():
+            self.editor.setPlaceholderText(words)
 
     def show_text(self, text: str) -> None:
         """Show a text that came from elsewhere, from undo."""
@@ -48,6 +60,14 @@ class TextRow(RowWidget):
             self.editor.setPlainText(text)
             self.editor.blockSignals(False)
             self._lay_anew()
+
+    def _show_without(self, text: str) -> None:
+        """Show what was written without what can't be kept; the cursor stays behind the same words."""
+        before = len(printable(self.editor.toPlainText()[: self.editor.textCursor().position()]))
+        self.show_text(text)
+        cursor = self.editor.textCursor()
+        cursor.setPosition(min(before, self.editor.document().characterCount() - 1))
+        self.editor.setTextCursor(cursor)
 
     def set_theme(self, theme: Theme) -> None:
         """Take another palette or text size."""
@@ -96,10 +116,10 @@ class TextRow(RowWidget):
         self.editor.setGeometry(x, self.theme.px(5), self._room(), self.lines() * self.theme.line("body") + 2)
 
     def _changed(self) -> None:
-        text = self.editor.toPlainText()
-        if len(text) > LONGEST:
-            self.show_text(text[:LONGEST])
-            text = text[:LONGEST]
+        written = self.editor.toPlainText()
+        text = printable(written)[:LONGEST]
+        if text != written:
+            self._show_without(text)
         self._lay_anew()
         self._place()
         self.written.emit(text)

@@ -134,11 +134,16 @@ class Theme:
         return lines
 
     def fitted(self, role: Role, text: str, width: float) -> str:
-        """Return the text, cut with an ellipsis where it is wider than `width`."""
+        """Return the text, cut with an ellipsis where it is wider than `width`: after a word, if one fits."""
         if self.width(role, text) <= width:
             return text
         fits = self._fits(role, text, width, end="…")
-        return text[:fits].rstrip() + "…" if fits > 0 else ""
+        if fits <= 0:
+            return ""
+        kept = text[:fits]
+        if text[fits : fits + 1] != " " and " " in kept.strip():
+            kept = kept.rpartition(" ")[0]
+        return kept.rstrip(" ,;:.…") + "…"
 
     def _fits(self, role: Role, text: str, width: float, end: str = "") -> int:
         """Return how many letters of a text, less than all, fit with an `end`: found by halving."""

@@ -20,7 +20,7 @@ from neuroform.desktop.work import Work
 from neuroform.errors import NeuroformError
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
-from neuroform.settings import Settings
+from neuroform.settings import Settings, expanded
 from neuroform.signing import moments
 from neuroform.workflow import signing, verifying
 from neuroform.workflow.files import read_file
@@ -172,7 +172,12 @@ class VerifyPage(LongPage):
 
     def _entered(self) -> None:
         if self.path.text().strip():
-            self.open_file(Path(self.path.text().strip()).expanduser())
+            try:
+                path = expanded(self.path.text().strip())
+            except NeuroformError as refused:
+                self.tell(str(refused))
+                return
+            self.open_file(path)
 
     def _choose(self) -> None:
         path = self._choose_file(self)

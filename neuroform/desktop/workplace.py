@@ -1,31 +1,30 @@
 """Opens this workplace or the demonstration: settings, drafts and rules behind one window."""
 
-from datetime import datetime
-from pathlib import Path
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from neuroform.desktop.answering import TRIAL_SECONDS
-from neuroform.desktop.document import Document
 from neuroform.desktop.early import early_judge
-from neuroform.desktop.opening import Asked, Beginning, Opened, Save
+from neuroform.desktop.keeping import Kept, Taken, held_anew, saver, take
+from neuroform.desktop.opening import Asked, Beginning, Opened
 from neuroform.desktop.rooms_below import Workplace, judge, now
 from neuroform.exam.examination import Examination, Identifier, Patient, new_examination
-from neuroform.exam.walk import is_path, put
+from neuroform.exam.walk import put
 from neuroform.language import N_, _
 from neuroform.protocols.loading import load, names
-from neuroform.records.drafts import Drafts
+from neuroform.records.drafts import Drafts, Recovered
 from neuroform.records.ids import new_id
+from neuroform.records.reopening import reopen
 from neuroform.settings import Places, Settings
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from neuroform.workflow.withdrawn import Withdrawn
-
 __all__ = ["begun", "judge", "now", "open_demonstration", "open_workplace", "opened", "saver"]
 JOURNAL = "drafts.sqlite"
 CLINIC = "workplace"
 DEMO = "demonstration"
+ELSEWHERE = N_("An examination is open in another window of this program: go on with it there.")
 NOT_ENCRYPTED = N_("Drafts on this computer are not encrypted.")
 
 
@@ -62,91 +61,111 @@ def opened(
     shown_passphrase: str = "",
     again: "Callable[[], Opened | Beginning] | None" = None,
 ) -> Opened:
-    """Open the last draft of a clinic, or what `begin` returns where there is none.
+    """Open the last draft of a clinic that no other window holds, or what `begin` returns where there is none.
 
     `again` opens the next one; this workplace's where none is given.
 
     Raises DraftError where drafts can't be kept, SettingsError and ProtocolError.
     """
-    drafts = Drafts(places.data / JOURNAL)
-    kept = next((draft for draft in drafts.latest() if draft.clinic == clinic), None)
-    recovered: datetime | None = None
-    at: str | None = None
-    if kept is not None:
-        back = drafts.replay(kept.exam_id)
-        exam, exam_id = back.exam, kept.exam_id
-        recovered = back.at if kept.changes > 1 else None
-        at = back.path
-    else:
-        exam, exam_id = begin(), new_id(now())
-        drafts.begin(clinic, exam_id, exam, now())
+    journal = reopen(places.data / JOURNAL, clinic, now())
+    how = _How(
+        clinic=clinic,
+        begin=begin,
+        prepare=prepare,
+        shown_passphrase=shown_passphrase,
+        again=again,
+        told=journal.told,
+    )
+    return _opened(places, settings, journal.drafts, take(journal.drafts, clinic), how)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _How:
+    """What `opened` is told of a clinic."""
+
+    clinic: str
+    begin: Any = None
+    prepare: Any = None
+    shown_passphrase: str = ""
+    again: "Callable[[], Opened | Beginning] | None" = None
+    told: tuple[str, ...] = ()
+    """What became of the journal, where it could not be read as it was."""
+
+
+def _opened(places: Places, settings: Settings, drafts: Drafts, taken: Taken, how: _How) -> Opened:
+    """Open what was taken, else begin; where that fails, let go of it."""
+    draft, exam_id = taken.draft, taken.draft.exam_id if taken.draft is not None else new_id(now())
+    kept = Kept(drafts, how.clinic, exam_id, taken.hold or held_anew(drafts, exam_id))
+    try:
+        recovered = drafts.replay(exam_id) if draft is not None else None
+        exam = recovered.exam if recovered is not None else how.begin()
+        if recovered is None:
+            drafts.begin(how.clinic, exam_id, exam, now())
+        return _opening(places, settings, exam, kept, taken, recovered, how)
+    except BaseException:
+        kept.close()
+        raise
+
+
+def _opening(
+    places: Places,
+    settings: Settings,
+    exam: Examination,
+    kept: Kept,
+    taken: Taken,
+    recovered: Recovered | None,
+    how: _How,
+) -> Opened:
+    secret = how.shown_passphrase
     protocol = load(exam.encounter.protocol or settings.protocol, (places.protocols,))
-    here = Workplace(places, settings, prepare=prepare, shown_passphrase=shown_passphrase)
-    closed = here.closed(exam, _(protocol.label)) if kept is not None else None
+    here = Workplace(places, settings, prepare=how.prepare, shown_passphrase=secret)
+    closed = here.closed(exam, _(protocol.label)) if recovered is not None else None
     sealed, pages = closed or (None, here.pages())
     if sealed is not None:
-        drafts.finish(clinic, exam_id, now())
-        recovered = None
-    return Opened(
+        kept.finish()
+    notices = (*how.told, *((_(ELSEWHERE),) if taken.elsewhere else ()), *(() if secret else (_(NOT_ENCRYPTED),)))
+    opening = Opened(
         exam=exam,
         judge=early_judge(protocol),
         rules=here.judge,
-        save=saver(drafts, clinic, exam_id) if sealed is None else lambda _document, _paths: now(),
+        save=kept.save if sealed is None else lambda _document, _paths: now(),
         amount=_(protocol.label),
-        recovered=recovered,
-        at=at,
-        notices=() if shown_passphrase else (_(NOT_ENCRYPTED),),
+        notices=notices,
         vibration=settings.vibration,
         sound=settings.sound,
-        finish=here.finisher(
-            lambda: drafts.finish(clinic, exam_id, now()), lambda: _withdrawn(places.data / JOURNAL, exam_id)
-        ),
+        finish=here.finisher(kept.finish, kept.withdrawn),
         pages=pages,
         sealed=sealed,
-        close=drafts.close,
-        again=again or (lambda: open_workplace(places, here.settings)),
+        close=kept.close,
+        again=how.again or (lambda: open_workplace(places, here.settings)),
+        drafted=here.drafted,
     )
+    return opening if recovered is None else _as_recovered(opening, recovered, taken)
 
 
-def _withdrawn(journal: Path, exam_id: str) -> "tuple[Withdrawn, ...]":
-    """Return the urgent findings that a draft's journal tells were withdrawn."""
-    from neuroform.workflow.withdrawn import withdrawn
-
-    drafts = Drafts(journal)
-    try:
-        return withdrawn(drafts.steps(exam_id))
-    finally:
-        drafts.close()
-
-
-def saver(drafts: Drafts, clinic: str, exam_id: str) -> Save:
-    """Return what keeps every change in the journal at once."""
-
-    def save(document: Document, paths: tuple[str, ...]) -> datetime:
-        at = now()
-        if all(is_path(path) for path in paths):
-            for path in paths:
-                drafts.append(clinic, exam_id, path, document.get(path), at)
-        else:
-            drafts.begin(clinic, exam_id, document.exam, at)
-        return at
-
-    return save
+def _as_recovered(opening: Opened, recovered: Recovered, taken: Taken) -> Opened:
+    """Return the opening of a draft that says what was recovered, unless it was only begun and nothing is lost."""
+    if opening.sealed is not None:
+        return replace(opening, at=recovered.path)
+    changes = taken.draft.changes if taken.draft is not None else 0
+    at = recovered.at if changes > 1 or recovered.lost else None
+    return replace(opening, recovered=at, lost=recovered.lost, at=recovered.path)
 
 
 def open_workplace(where: Places, settings: Settings) -> "Opened | Beginning":
-    """Open the last draft of this workplace; where there is none, ask who is examined."""
-    drafts = Drafts(where.data / JOURNAL)
-    kept = any(draft.clinic == CLINIC for draft in drafts.latest())
-    drafts.close()
-    if kept:
-        return opened(where, settings, clinic=CLINIC, begin=None)
-
+    """Open the last draft of this workplace that no other window has open; where there is none, ask who is examined."""
+    journal = reopen(where.data / JOURNAL, CLINIC, now())
+    taken = take(journal.drafts, CLINIC)
+    if taken.draft is not None:
+        return _opened(where, settings, journal.drafts, taken, _How(clinic=CLINIC, told=journal.told))
+    journal.drafts.close()
     here = Workplace(where, settings)
 
     def start(asked: Asked) -> Opened:
         now_chosen = here.settings
-        return opened(where, now_chosen, clinic=CLINIC, begin=lambda: begun(asked, now_chosen))
+        how = _How(clinic=CLINIC, begin=lambda: begun(asked, now_chosen))
+        # Whoever was asked for is examined, even where another window has just left a draft behind.
+        return _opened(where, now_chosen, Drafts(where.data / JOURNAL), Taken(), how)
 
     folders = (where.protocols,)
     labels = tuple((name, _(load(name, folders).label)) for name in names(folders) if not load(name, folders).follows)
@@ -156,6 +175,7 @@ def open_workplace(where: Places, settings: Settings) -> "Opened | Beginning":
         examiner=settings.examiner_name,
         start=start,
         pages=here.pages(),
+        told=" ".join((*journal.told, *((_(ELSEWHERE),) if taken.elsewhere else ()))),
     )
 
 

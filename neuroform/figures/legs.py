@@ -207,5 +207,5 @@ def _names(view: View, kinds: tuple[Kind, ...], brief: bool, size: float) -> Ite
         yield Text(-_LABEL_EDGE, 9, _(N_("left")), size, 600, "end", "ink2")
         yield Text(_LABEL_EDGE, 9, _(N_("right")), size, 600, "start", "ink2")
     if not brief:
-        name = N_("front") if view == "front" else N_("back")
+        name = N_("front") if view == "front" else N_("back¦of a leg")
         yield Text(0, 125 + size, _(name), size, 500, "middle", "ink2")

@@ -4,22 +4,22 @@ Errs towards keeping: what was written is never changed, and a change that can't
 The file isn't encrypted.
 """
 
+import errno
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
-
-from neuroform.errors import DraftError, ExamFileError
+from neuroform.errors import DraftError
 from neuroform.exam import files
 from neuroform.exam.examination import Examination
-from neuroform.exam.walk import adapter, is_path, put
+from neuroform.exam.walk import put
 from neuroform.language import N_, _
+from neuroform.records import changes
 
 VERSION = 1
 _PATIENCE_MS = 5000
@@ -36,10 +36,20 @@ INSERT INTO journal SELECT ?1, ?2, COALESCE(MAX(seq), 0) + 1, ?3, ?4, ?5
 FROM journal WHERE clinic = ?1 AND exam_id = ?2
 """
 _OPEN = """
-SELECT clinic, exam_id, at, seq FROM journal AS last
+SELECT clinic, exam_id, seq FROM journal AS last
 WHERE seq = (SELECT MAX(seq) FROM journal WHERE clinic = last.clinic AND exam_id = last.exam_id)
-AND NOT (path IS NULL AND value IS NULL) ORDER BY at DESC, exam_id DESC
+AND NOT (path IS NULL AND value IS NULL)
 """
+_ROWS = "SELECT path, value, at FROM journal WHERE exam_id = ? ORDER BY seq"
+_WHOLE = """
+SELECT path, value, at FROM journal
+WHERE clinic = ? AND exam_id = ? AND path IS NULL AND value IS NOT NULL ORDER BY seq DESC
+"""
+_MOMENTS = "SELECT at FROM journal WHERE clinic = ? AND exam_id = ? ORDER BY seq DESC"
+
+
+class DamagedError(DraftError):
+    """The journal's file is damaged as a whole: it can only be put aside."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,6 +97,7 @@ class Drafts:
             self._open = sqlite3.connect(
                 path, isolation_level=None, timeout=_PATIENCE_MS / 1000, check_same_thread=False
             )
+            self._open.text_factory = bytes  # decoded row by row: one bad row must not keep the others back
             try:
                 self._prepare()
             except BaseException:
@@ -104,66 +115,82 @@ class Drafts:
     def append(self, clinic: str, exam_id: str, path: str | None, value: Any, at: datetime) -> None:
         """Keep one change: what now stands under an item's whole `path`, None for blank; path None is a whole exam.
 
-        It survives a killed program once this returns. Raises DraftError, with the change not kept.
+        It survives a killed program once this returns. Raises DraftError, with the change not kept, and KeyError for
+        what is no whole path.
         """
         if path is None and not isinstance(value, Examination):
             raise TypeError("without a path the value is a whole examination")
-        self._write(clinic, exam_id, path, _text(path, value), at)
+        self._write(clinic, exam_id, path, changes.text(path, value), at)
 
     def finish(self, clinic: str, exam_id: str, at: datetime) -> None:
         """Say that nothing is left to recover: the examination was signed, saved or put away."""
         self._write(clinic, exam_id, None, None, at)
 
     def latest(self) -> tuple[Draft, ...]:
-        """Return every draft that was not finished, the last changed first."""
-        with self._told():
-            rows = self._open.execute(_OPEN).fetchall()
-        return tuple(
-            Draft(clinic=clinic, exam_id=exam_id, at=_moment(at), changes=seq) for clinic, exam_id, at, seq in rows
-        )
+        """Return every draft that was not finished and can be read back, the last changed first."""
+        found = [self._draft(*each) for each in self._unfinished()]
+        return tuple(sorted((each for each in found if each is not None), key=_recency, reverse=True))
+
+    def unreadable(self, clinic: str) -> tuple[str, ...]:
+        """Return the clinic's drafts that were not finished and of which nothing can be read back, by exam_id."""
+        mine = [each for each in self._unfinished() if each[0] == clinic]
+        return tuple(exam_id for clinic, exam_id, count in mine if self._draft(clinic, exam_id, count) is None)
 
     def replay(self, exam_id: str) -> Recovered:
         """Read a draft back, change by change. Raises DraftError when there is none, or nothing of it can be read."""
-        with self._told():
-            rows = self._open.execute(
-                "SELECT path, value, at FROM journal WHERE exam_id = ? ORDER BY seq", (exam_id,)
-            ).fetchall()
         exam: Examination | None = None
         changed: dict[str, Any] = {}
         """What stands last under each path since the last whole examination: a long draft is put together once."""
-        lost, last, where = 0, "", None
-        for path, value, at in rows:
+        lost, last, where = 0, None, None
+        for row in self._rows(exam_id):
             try:
-                if path is None and value is not None:
-                    exam, changed = files.read(value.encode()), {}
-                elif value is not None:
-                    changed[path] = _read_back(exam, path, value)
+                path, value, at = changes.decoded(row)
+                if value is not None and path is None:
+                    exam, changed = files.read(value), {}
+                elif value is not None and path is not None:
+                    changed[path] = changes.read_back(exam, path, value)
                 last, where = at, path or where
-            except (ExamFileError, ValidationError, KeyError):
+            except changes.UNREADABLE:
                 lost += 1
-        if exam is None:
-            raise DraftError(
-                _(N_("Nothing of this draft can be read back from {file}.")).format(file=self.path),
-                _(N_("Enter the examination again; the file is left as it is.")),
-            )
+        if exam is None or last is None:
+            raise nothing_left(self.path)
         for path, found in changed.items():
             exam = put(exam, path, found)
-        return Recovered(exam=exam, at=_moment(last), lost=lost, path=where)
+        return Recovered(exam=exam, at=last, lost=lost, path=where)
 
     def steps(self, exam_id: str) -> Iterator[Step]:
         """Yield a draft as it stood after each change, the first first; what can't be read back is passed over."""
-        with self._told():
-            rows = self._open.execute(
-                "SELECT path, value, at FROM journal WHERE exam_id = ? ORDER BY seq", (exam_id,)
-            ).fetchall()
         exam: Examination | None = None
-        for path, value, at in rows:
+        for row in self._rows(exam_id):
             try:
-                exam = _applied(exam, path, value)
-            except (ExamFileError, ValidationError, KeyError):
+                path, value, at = changes.decoded(row)
+                exam = changes.applied(exam, path, value)
+            except changes.UNREADABLE:
                 continue
             if exam is not None and value is not None:
-                yield Step(exam=exam, at=_moment(at), path=path)
+                yield Step(exam=exam, at=at, path=path)
+
+    def _rows(self, exam_id: str) -> list[changes.Row]:
+        with self._told():
+            return self._open.execute(_ROWS, (exam_id,)).fetchall()
+
+    def _unfinished(self) -> Iterator[tuple[str, str, int]]:
+        """Yield clinic, exam_id and number of changes of what was not finished; names that are no text are nobody's."""
+        with self._told():
+            rows = self._open.execute(_OPEN).fetchall()
+        for clinic, exam_id, seq in rows:
+            with suppress(UnicodeDecodeError):
+                yield clinic.decode(), exam_id.decode(), seq
+
+    def _draft(self, clinic: str, exam_id: str, count: int) -> Draft | None:
+        """Return a draft as it is listed, None where no whole examination of it can be read."""
+        with self._told():
+            if not any(map(changes.holds_exam, self._open.execute(_WHOLE, (clinic, exam_id)))):
+                return None
+            for (stamp,) in self._open.execute(_MOMENTS, (clinic, exam_id)):
+                with suppress(ValueError):
+                    return Draft(clinic=clinic, exam_id=exam_id, at=changes.moment(stamp.decode()), changes=count)
+        return None
 
     def checkpoint(self) -> None:
         """Move everything to the file itself, so that it survives a power cut as well."""
@@ -172,7 +199,7 @@ class Drafts:
 
     def _write(self, clinic: str, exam_id: str, path: str | None, value: str | None, at: datetime) -> None:
         with self._told():
-            self._open.execute(_APPEND, (clinic, exam_id, path, value, _stamp(at)))
+            self._open.execute(_APPEND, (clinic, exam_id, path, value, changes.stamp(at)))
 
     def _prepare(self) -> None:
         for pragma in ("journal_mode = WAL", "synchronous = NORMAL", "trusted_schema = OFF", "cell_size_check = ON"):
@@ -195,34 +222,27 @@ class Drafts:
         """Turn what SQLite and the system refuse into one sentence and what to do."""
         try:
             yield
-        except sqlite3.OperationalError as error:
-            raise _not_kept(self.path, str(error)) from error
         except sqlite3.DatabaseError as error:
-            raise DraftError(
+            # What SQLite gives no code of its own is a table that is missing or not as it was made.
+            if isinstance(error, sqlite3.OperationalError) and error.sqlite_errorcode != sqlite3.SQLITE_ERROR:
+                raise not_kept(self.path, str(error)) from error
+            raise DamagedError(
                 _(N_("The drafts in {file} are damaged: {why}.")).format(file=self.path, why=error),
-                _(N_("Put the file aside and go on with a new one; keep the old one for whoever mends it.")),
+                _(N_("Close the program and open it again: the file is then put aside and a new one begun.")),
             ) from error
         except OSError as error:
-            raise _not_kept(self.path, error.strerror or str(error)) from error
-
-
-def put_aside(path: Path, at: datetime) -> Path:
-    """Rename a damaged journal, its companions with it, so that a new one can begin; return its new name."""
-    aside = path.with_name(f"{path.name}.damaged-{at.astimezone(UTC):%Y%m%dT%H%M%SZ}")
-    try:
-        for ending in ("-wal", "-shm", ""):
-            companion = path.with_name(path.name + ending)
-            if companion.exists():
-                companion.rename(aside.with_name(aside.name + ending))
-    except OSError as error:
-        raise _not_kept(path, error.strerror or str(error)) from error
-    return aside
+            raise not_kept(self.path, error.strerror or str(error)) from error
 
 
 def _begin_file(path: Path) -> None:
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    # Made before SQLite does, so that nobody else can read even the first change; never through a planted link.
-    os.close(os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o600))
+    # Made before SQLite does, so that nobody else can read even the first change; never through a planted link. What
+    # is there is not opened: closing it again would give up the locks of whoever has it open in this process.
+    try:
+        os.close(os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600))
+    except FileExistsError:
+        if path.is_symlink():
+            raise OSError(errno.ELOOP, os.strerror(errno.ELOOP)) from None
 
 
 def _statements() -> Iterator[str]:
@@ -234,38 +254,20 @@ def _statements() -> Iterator[str]:
             statement = ""
 
 
-def _text(path: str | None, value: Any) -> str:
-    if path is None:
-        return files.write(value).decode()
-    return "null" if value is None else adapter(path).dump_json(value, exclude_none=True).decode()
+def _recency(draft: Draft) -> tuple[datetime, str]:
+    return draft.at, draft.exam_id
 
 
-def _applied(exam: Examination | None, path: str | None, value: str | None) -> Examination | None:
-    if value is None:
-        return exam
-    if path is None:
-        return files.read(value.encode())
-    found = _read_back(exam, path, value)
-    return None if exam is None else put(exam, path, found)
+def nothing_left(path: Path) -> DraftError:
+    """Return why a draft can't be gone on with."""
+    return DraftError(
+        _(N_("Nothing of this draft can be read back from {file}.")).format(file=path),
+        _(N_("Enter the examination again; the file is left as it is.")),
+    )
 
 
-def _read_back(exam: Examination | None, path: str, value: str) -> Any:
-    """Return what a change put under a path; KeyError where there is no examination yet, or no such path."""
-    if exam is None or not is_path(path):
-        raise KeyError(path)
-    return None if value == "null" else adapter(path).validate_json(value)
-
-
-def _stamp(at: datetime) -> str:
-    """Return a moment as text of one width, so that it sorts."""
-    return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
-
-
-def _moment(stamp: str) -> datetime:
-    return datetime.strptime(stamp, "%Y-%m-%dT%H:%M:%S.%fZ").replace(tzinfo=UTC)
-
-
-def _not_kept(path: Path, why: str) -> DraftError:
+def not_kept(path: Path, why: str) -> DraftError:
+    """Return why nothing is kept in a file."""
     return DraftError(
         _(N_("What you enter can't be kept in {file}: {why}.")).format(file=path, why=why),
         _(N_("Make room, or allow writing there; until then it is lost when the program stops.")),

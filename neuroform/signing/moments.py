@@ -1,6 +1,6 @@
 """Writes days and times the same way whatever the machine's locale is."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from neuroform.language import N_, _
 
@@ -20,7 +20,7 @@ _MONTHS = (
 )
 
 
-def day(moment: datetime) -> str:
+def day(moment: date) -> str:
     """Return a day as papers write it, such as 3 Mar 2026, in the zone that `moment` carries."""
     return f"{moment.day} {_(_MONTHS[moment.month - 1])} {moment.year}"
 

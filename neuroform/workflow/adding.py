@@ -34,7 +34,7 @@ def earlier_note(note: bytes, exam: Examination, settings: Settings) -> "Earlier
     earlier, kind = files.read(extract_exam(note)), _kind(note)
     if kind not in ADDED_TO:
         raise _refused(_(N_("That paper is no note.")))
-    if not _same_person(earlier, exam):
+    if not same_person(earlier, exam):
         raise _another_person(earlier)
     return _named(earlier, kind, sha256(note).hexdigest())
 
@@ -56,7 +56,7 @@ def _kind(note: bytes) -> "Kind":
     return recipe.read(held).kind
 
 
-def _same_person(one: Examination, other: Examination) -> bool:
+def same_person(one: Examination, other: Examination) -> bool:
     """Tell whether two examinations are of one person: born on one day, and with an identifier or a name in common.
 
     Names change and identifiers are added, so neither alone has to stay; two numbers of one scheme never differ.

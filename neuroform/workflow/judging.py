@@ -7,7 +7,9 @@ from typing import Any
 
 from neuroform.completeness.gaps import Gap, Progress
 from neuroform.completeness.register import complete, found, progress, see
+from neuroform.errors import FileError
 from neuroform.exam.examination import Examination
+from neuroform.language import N_, _
 from neuroform.protocols.loading import Protocol
 from neuroform.reasoning.facts import Facts
 from neuroform.reasoning.interpretation import read, sentences
@@ -42,8 +44,13 @@ class Interpreted:
 def check_file(
     path: Path, settings: Settings, *, protocol: Protocol | None = None, earlier: Examination | None = None
 ) -> Checked:
-    """Say what an exam file lacks. Raises FileError, ExamFileError or ProtocolError."""
+    """Say what an exam file lacks, after an `earlier` examination where one is given.
+
+    Raises FileError, also where the earlier one is another person's or not earlier, ExamFileError or ProtocolError.
+    """
     exam, _data = read_exam(path)
+    if earlier is not None:
+        _check_follows(exam, earlier)
     chosen = protocol or protocol_of(exam, settings)
     if chosen.follows and earlier is None:
         raise follow_up_alone(chosen)
@@ -52,6 +59,21 @@ def check_file(
     seen = see(exam, reading, chosen, earlier=earlier, facts=facts)
     gaps = found(seen)
     return Checked(gaps=gaps, complete=complete(gaps), progress=progress(seen, gaps))
+
+
+def _check_follows(exam: Examination, earlier: Examination) -> None:
+    from neuroform.workflow.adding import same_person
+
+    if not same_person(earlier, exam):
+        raise FileError(
+            _(N_("The earlier examination is about another person.")),
+            _(N_("Name the same person's earlier exam file with --after.")),
+        )
+    if earlier.encounter.examined_at > exam.encounter.examined_at:
+        raise FileError(
+            _(N_("The earlier examination was made after the one that should follow it.")),
+            _(N_("Name the earlier exam file with --after.")),
+        )
 
 
 def interpret_file(path: Path, settings: Settings) -> Interpreted:

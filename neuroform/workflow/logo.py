@@ -54,12 +54,20 @@ def keep(path: Path, places: Places) -> Path:
 
 def printed(path: Path | None) -> bytes:
     """Return a logo as papers print it: a grey PNG of a few kilobytes; empty where there is none that can be read."""
-    if path is None:
-        return b""
     try:
-        return _printed(path, path.stat().st_mtime_ns)
-    except (OSError, FileError):
+        return b"" if path is None else _made(path)
+    except FileError:
         return b""
+
+
+def refused(path: Path | None) -> FileError | None:
+    """Return why a logo that was chosen isn't printed; None where it is, or none was chosen."""
+    try:
+        if path is not None:
+            _made(path)
+    except FileError as error:
+        return error
+    return None
 
 
 def is_printed(data: bytes) -> bool:
@@ -73,12 +81,21 @@ def is_printed(data: bytes) -> bool:
     return kind == "PNG" and picture.mode == "L" and picture.width <= WIDEST and picture.height <= HIGHEST
 
 
+def _made(path: Path) -> bytes:
+    """Return a logo as papers print it, made once until its file changes. Raises FileError where it can't be."""
+    try:
+        changed = path.stat().st_mtime_ns
+    except (OSError, ValueError):
+        changed = 0  # reading it tells why
+    return _printed(path, changed)
+
+
 @lru_cache(maxsize=4)
 def _printed(path: Path, _changed: int) -> bytes:
     data, _kind = _opened(path)
     from PIL import Image
 
-    shown = _picture(data)[1].convert("RGBA")
+    shown = _eight_bits(_picture(data)[1]).convert("RGBA")
     sheet = Image.new("RGBA", shown.size, "white")
     grey = Image.alpha_composite(sheet, shown).convert("L")
     grey.thumbnail((WIDEST, HIGHEST))
@@ -107,6 +124,20 @@ def _picture(data: bytes) -> "tuple[str, Image]":
             raise ValueError("too many pixels")
         picture.load()
         return str(picture.format), picture.copy()
+
+
+def _eight_bits(picture: "Image") -> "Image":
+    """Return a picture of 16-bit grey in the 8 bits that are printed; any other as it is.
+
+    Pillow cuts such values off at 255 where they should be scaled (0 to 65535, PNG specification, section 13.12).
+    """
+    if not picture.mode.startswith("I"):
+        return picture
+    scaled = picture.convert("I").point(lambda value: value * (255 / 65535)).convert("L")
+    clear = picture.info.get("transparency")
+    if isinstance(clear, int):
+        scaled.info["transparency"] = round(clear * (255 / 65535))
+    return scaled
 
 
 def _refused(path: Path) -> FileError:

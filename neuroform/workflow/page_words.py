@@ -122,13 +122,14 @@ def _undated(line: str) -> str:
 
 def _in_a_phrase(whole: str, observed: "Observation", side: str, cell: "Cell") -> bool:
     """Look for "ankle reflex: absent on the left", and for several items told at once."""
-    from neuroform.notes.findings import both_sides
+    from neuroform.notes.findings import both_sides, on_both
 
     name = observed.label
     where = f"on the {side}" if side else ""
     phrases = [
         f"{name} {both_sides(observed)}",
         *(f"{name} {cell.words} {place}" for place in (where, "on both sides")),
+        f"{name} {on_both(cell.words)}",
         *(f"{name} {place} {cell.reason}" for place in (side, "both sides") if cell.reason),
         *([] if side else [f"{observed.entry.item.label} {cell.words}"]),
     ]
@@ -137,8 +138,8 @@ def _in_a_phrase(whole: str, observed: "Observation", side: str, cell: "Cell") -
     group, _comma, part = name.rpartition(", ")
     first, last = re.escape(letters(group)), re.escape(letters(part))
     return any(
-        re.search(f"{first}.{{0,30}}{re.escape(letters(f'{cell.words} {place}'))}.{{0,{_APART}}}?{last}", whole)
-        for place in {where, "on both sides"}
+        re.search(f"{first}.{{0,30}}{re.escape(letters(said))}.{{0,{_APART}}}?{last}", whole)
+        for said in {f"{cell.words} {where}", f"{cell.words} on both sides", on_both(cell.words)}
         if group and side
     )
 

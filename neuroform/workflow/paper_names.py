@@ -21,10 +21,26 @@ def free_path(folder: Path, name: str) -> Path:
     """Return a path in `folder` that no file has: the name itself, else with a number."""
     path = folder / name
     number = 2
-    while path.exists():
+    while path.exists() or path.is_symlink():
         path = folder / f"{Path(name).stem} ({number}).pdf"
         number += 1
     return path
+
+
+def file_away(folder: Path, name: str, paper: bytes) -> Path:
+    """Write a paper into `folder` and return where: under its name, or a numbered one; none is ever written over.
+
+    Raises OutputError where it can't be written.
+    """
+    from neuroform.workflow.files import write_file
+
+    while True:
+        path = free_path(folder, name)
+        try:
+            write_file(path, paper, new=True)
+        except FileExistsError:  # another window took the name meanwhile
+            continue
+        return path
 
 
 def like(folder: Path, exam: Examination, kind: str) -> tuple[Path, ...]:

@@ -9,8 +9,9 @@ from datetime import datetime, timedelta
 
 from neuroform.exam.examination import Examination
 from neuroform.exam.walk import entry, is_path
-from neuroform.reasoning.interpretation import read
+from neuroform.reasoning.following import Following
 from neuroform.reasoning.results import UrgentFinding
+from neuroform.reasoning.urgent import urgent_findings
 from neuroform.records.drafts import Step
 
 TYPING = timedelta(seconds=10)
@@ -36,8 +37,14 @@ def withdrawn(steps: Iterable[Step]) -> tuple[Withdrawn, ...]:
     """Return what was withdrawn, in the order that happened; takes a moment, so call it from a worker."""
     standing: dict[str, tuple[UrgentFinding, datetime]] = {}
     gone: list[Withdrawn] = []
+    facts: Following | None = None
     for step in _settled(steps):
-        now = {each.code: each for each in read(step.exam).urgent}
+        # What a change does not touch is not read anew: a long history takes little longer than its changes.
+        if facts is None:
+            facts = Following(step.exam)
+        else:
+            facts.take(step.exam)
+        now = {each.code: each for each in urgent_findings(facts)}
         for code in [code for code in standing if code not in now]:
             finding, raised = standing.pop(code)
             gone.append(Withdrawn(finding=finding, raised=raised, at=step.at, path=step.path, again=False))

@@ -146,6 +146,32 @@ def test_a_follow_up_needs_what_it_follows(command: Command, exam_file: Path, br
     assert command("check", exam_file, "--protocol", "follow_up", "--after", broken_file).status == 2
 
 
+@pytest.mark.parametrize("words", [("--protocol", "follow_up"), ()], ids=["follow_up", "its own"])
+def test_what_follows_another_persons_or_a_later_examination_is_refused(
+    command: Command, exam_file: Path, tmp_path: Path, words: tuple[str, ...]
+) -> None:
+    exam = json.loads(exam_file.read_text(encoding="utf-8"))
+
+    def earlier(name: str, part: str, **changed: object) -> Path:
+        file = tmp_path / name
+        file.write_text(json.dumps({**exam, part: {**exam[part], **changed}}), encoding="utf-8")
+        return file
+
+    other = earlier("other.json", "patient", family_name="Else", identifiers=[{"scheme": "ward", "value": "9"}])
+    later = earlier("later.json", "encounter", examined_at="2090-01-01T10:00:00+00:00")
+    before = earlier("before.json", "encounter", examined_at="2020-01-01T10:00:00+00:00")
+    for file, why in ((other, "about another person"), (later, "made after the one")):
+        said = command("check", exam_file, "--after", file, *words, "--json")
+        assert (said.status, said.out) == (2, "")
+        assert why in said.err
+        assert len(said.err.splitlines()) == 1
+        assert exam["patient"]["family_name"] not in said.err
+    assert command("check", exam_file, "--after", before, *words).status == 1
+    said = command("check", exam_file, other, "--after", before, *words, "--json")
+    assert ["unreadable" in json.loads(line) for line in said.out.splitlines()] == [False, True]
+    assert said.status == 2
+
+
 def test_many_files_are_answered_as_each_is_alone_and_in_order(
     command: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -48,6 +48,23 @@ def test_the_same_paper_is_written_as_plain_text(command: Command, exam_file: Pa
     assert "corrective saccade" in text
 
 
+@pytest.mark.parametrize("logo", ["gone.png", "exam.json", "."])
+def test_a_logo_that_is_not_printed_is_told_and_holds_no_paper_back(
+    command: Command, exam_file: Path, own_home: Path, tmp_path: Path, logo: str
+) -> None:
+    settings = own_home / "settings.toml"
+    settings.write_text(f"[clinic]\nlogo = '{tmp_path / logo}'\n", encoding="utf-8")
+    try:
+        said = command("write", exam_file, "--kind", "note", "-o", tmp_path / "note.pdf")
+        text = command("write", exam_file, "--kind", "note", "-o", tmp_path / "note.txt")
+    finally:
+        settings.unlink()
+    assert (said.status, said.out) == (0, "")
+    assert "The paper is written without the clinic's logo." in said.err
+    assert (tmp_path / "note.pdf").read_bytes().startswith(b"%PDF-1.7")
+    assert "logo" not in text.err
+
+
 def test_a_paper_is_signed_as_it_is_written(command: Command, exam_file: Path, signer: Signer, tmp_path: Path) -> None:
     out = tmp_path / "note.pdf"
     assert command("write", exam_file, "--kind", "note", "-o", out, "--sign-with", signer.certificate).status == 0

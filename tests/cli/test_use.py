@@ -41,6 +41,38 @@ def test_wrong_use_is_one_message(command: Command, words: tuple[str, ...], tmp_
 
 
 @pytest.mark.parametrize(
+    "words",
+    [
+        ("check", "EXAM", "--protocol", ""),
+        ("check", "EXAM", "--after", ""),
+        ("write", "EXAM", "--kind", "note", "-o", ""),
+        ("write", "EXAM", "--kind", "note", "-o", "out.pdf", "--sign-with", ""),
+        ("write", "EXAM", "--kind", "addendum", "-o", "out.pdf", "--to", ""),
+        ("sign", "EXAM", "--with", "", "-o", "out.pdf"),
+        ("verify", "EXAM", "--trust", ""),
+        ("extract", "EXAM", "--output", ""),
+    ],
+    ids=" ".join,
+)
+def test_an_option_with_nothing_behind_it_is_no_choice_to_go_without(
+    command: Command, exam_file: Path, words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    said = command(*[str(exam_file) if word == "EXAM" else word for word in words])
+    assert (said.status, said.out) == (2, "")
+    option = {"-o": "--output"}.get(words[words.index("") - 1], words[words.index("") - 1])
+    assert said.err == f"{option} has no name behind it. Give a name or a file.\n"
+    assert list(tmp_path.iterdir()) == [exam_file]
+
+
+def test_a_home_of_somebody_unknown_is_told(command: Command, exam_file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NEUROFORM_HOME", "~nobody-of-that-name/x")
+    said = command("check", exam_file)
+    assert (said.status, said.out) == (2, "")
+    assert said.err.startswith("NEUROFORM_HOME can't be used: “~nobody-of-that-name/x”")
+
+
+@pytest.mark.parametrize(
     "words", [("export", "x", "--as", "csv", "-o", "y"), ("measure-sway", "a", "b"), ("verify-records",)]
 )
 def test_what_is_not_offered_yet_says_so(command: Command, words: tuple[str, ...]) -> None:

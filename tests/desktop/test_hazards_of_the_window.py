@@ -111,7 +111,7 @@ def test_h27_the_day_of_the_examination_stands_at_the_head_of_every_paper(kind: 
     exam = demo.half_done(datetime(2026, 11, 2, 9, 40, tzinfo=UTC))
     basis, _concluded = gather(exam, protocol_of(exam, Settings()), Settings())
     earlier = Earlier(title="note", when="1 November 2026, 08:00", sha256="0" * 64) if kind == "addendum" else None
-    head = papers.text(kind, basis, earlier=earlier)[:400]
+    head = papers.text(kind, basis, earlier=earlier)[:1400]  # what is urgent stands before it
     assert "2 November 2026" in head
 
 

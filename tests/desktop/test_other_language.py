@@ -3,18 +3,19 @@
 import re
 import sys
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from types import ModuleType, SimpleNamespace
 from typing import Any
 
 import pytest
-from PySide6.QtGui import QAccessible, QAccessibleInterface
+from PySide6.QtGui import QAccessible, QAccessibleInterface, QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from neuroform import catalogues, language
 from neuroform.desktop import app
+from neuroform.desktop.begin_page import read_day
 from neuroform.desktop.document import Document
 from neuroform.desktop.main_window import MainWindow
 from neuroform.desktop.opening import Beginning, Opened
@@ -200,6 +201,60 @@ def test_nothing_in_any_section_is_left_in_english(
         QApplication.processEvents()
         found |= untranslated(window.examination.sheet)
     assert found | untranslated(window) == set()
+
+
+@pytest.fixture
+def painted(monkeypatch: pytest.MonkeyPatch) -> set[str]:
+    """Give the texts that were painted since."""
+    seen: set[str] = set()
+    draw = QPainter.drawText
+
+    def drawn(painter: QPainter, *given: Any) -> Any:
+        seen.update(each for each in given if isinstance(each, str))
+        return draw(painter, *given)
+
+    monkeypatch.setattr(QPainter, "drawText", drawn)
+    return seen
+
+
+def test_no_word_that_is_painted_is_english(
+    opened: Open, kit: ModuleType, demonstration: Examination, english: frozenset[str], painted: set[str]
+) -> None:
+    window = opened(demonstration)
+    assert window.examination is not None
+    for _path in through_every_place(window):
+        window.grab()
+    window.examination.open_find()
+    kit.keys(window, "vib")
+    window.grab()
+    kit.keys(window, ["Escape"])
+    window.toggle_keys()
+    window.grab()
+    window.toggle_keys()
+    for place in (1, 2, 0):
+        window.go(place)
+        window.grab()
+    said = {line for each in window.band.interpretation.said for line in each.text.split()}
+    whole = {text for text in painted if text in english}
+    parts = {
+        text for text in painted if ENGLISH.search(text.replace(PROPER_NAME, "")) and not said.issuperset(text.split())
+    }
+    assert whole | parts == set()
+    assert {"Eingabe", "Rücktaste", "löschen", "geboren 14 Juni 1967"} <= painted
+
+
+def test_the_back_of_a_leg_and_the_way_back_are_two_words() -> None:
+    assert (_("back"), _("back¦of a leg"), _("clear"), _("clear¦take away")) == (
+        "zurück",
+        "hinten",
+        "deutlich",
+        "löschen",
+    )
+
+
+def test_a_date_of_birth_may_be_written_with_a_german_month() -> None:
+    assert read_day("3. Mär 1955") == read_day("3 Mar 1955") == date(1955, 3, 3)
+    assert read_day("31 Dez 1949") == date(1949, 12, 31)
 
 
 @pytest.mark.parametrize("filled", [False, True], ids=["blank", "half done"])

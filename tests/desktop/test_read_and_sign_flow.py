@@ -348,11 +348,24 @@ def test_a_draft_whose_note_was_signed_before_the_program_stopped_opens_closed(t
     assert again.place.opened.sealed is not None
     assert again.place.recovered.words.startswith("Signed by ")
     again.press("1")
-    again.window.finish()
+    again.place.finish()
     assert again.page.doing.state == "signed"
     again.press(Qt.Key.Key_F9)
     assert isinstance(again.window.page, AddendumPage)
     assert len(again.papers()) == 1
+
+
+def test_f9_does_what_it_is_called_on_the_signed_form_and_on_the_page(there: Opener) -> None:
+    opened = there()
+    opened.sign_note()
+    shown = opened.page.last.keys
+    on_the_page = next(words for words, key in shown if key == "F9")
+    opened.press(Qt.Key.Key_Escape)
+    assert opened.place.in_rows
+    on_the_form = next(words for words, key in opened.place.recovered.keys if key == "F9")
+    assert on_the_form == on_the_page == "write an addendum"
+    opened.press(Qt.Key.Key_F9)
+    assert isinstance(opened.window.page, AddendumPage)
 
 
 def test_a_letter_that_is_not_signed_holds_the_next_examination_back_once(there: Opener) -> None:

@@ -20,6 +20,8 @@ from neuroform.desktop.document import Document
 from neuroform.desktop.judge import Judge
 from neuroform.desktop.read_and_sign.desk import Desk, Made, Signed, Step, ToSign
 from neuroform.desktop.read_and_sign.page import ReadAndSign
+from neuroform.desktop.read_and_sign.pages import Picture
+from neuroform.desktop.read_and_sign.paper_view import PaperView
 from neuroform.desktop.read_and_sign.preview import Preview
 from neuroform.desktop.read_and_sign.words_column import IMPRESSION, PARAGRAPH
 from neuroform.desktop.theme import Theme
@@ -236,9 +238,14 @@ def opened(qtbot: QtBot) -> Opener:
     return build
 
 
-def answer_everything(there: Opened) -> None:
+def answer_the_needed(there: Opened) -> None:
     there.document.put(TOE, Examined(value="intact"))
     QApplication.processEvents()
+
+
+def answer_everything(there: Opened) -> None:
+    there.document.put(SKEW, Examined(value="absent"))
+    answer_the_needed(there)
 
 
 # Gaps, by digit keys
@@ -298,8 +305,52 @@ def test_enter_goes_from_gap_to_gap_and_then_to_the_words(opened: Opener) -> Non
 
 def test_a_gap_that_was_answered_goes_away(opened: Opener) -> None:
     there = opened()
-    answer_everything(there)
+    answer_the_needed(there)
     assert [part.name for part in there.page.gaps.parts() if part.role == "link"] == ["Skew"]
+
+
+def test_nothing_is_signed_before_a_reason_is_given_where_one_is_asked_for(opened: Opener) -> None:
+    there = opened()
+    answer_the_needed(there)
+    there.page.secret.field.editor.setText("right")
+    there.press(Qt.Key.Key_F9)
+    assert there.fakes.signed == []
+    assert there.page.doing.told.text() == "Sign with a reason: Skew. Answer it or give the reason."
+    assert QApplication.focusWidget() is there.page.gaps
+    current = there.page.gaps.current
+    assert current is not None
+    there.press(next(each.key for each in current.actions if each.deed == "reason"), "Lids shut.", Qt.Key.Key_Return)
+    (given,) = there.document.exam.conclusion.gap_reasons or ()
+    assert (given.items, given.reason) == ((SKEW,), "Lids shut.")
+    there.page.secret.field.editor.setText("right")
+    there.press(Qt.Key.Key_F9)
+    assert len(there.fakes.signed) == 1
+
+
+def two_reasons(exam: Examination) -> Concluded:
+    """Ask for a reason twice."""
+    found = concluded(exam)
+    given = {each.rule: each.reason for each in exam.conclusion.gap_reasons or ()}
+    asked = next(gap for gap in found.gaps if gap.rule == "skew")
+    plan = replace(asked, rule="plan", items=("conclusion.plan",), reason=given.get("plan"))
+    return replace(found, gaps=(*found.gaps, plan))
+
+
+def test_one_reason_serves_for_every_gap_that_asks_for_one(opened: Opener) -> None:
+    there = opened(conclude=two_reasons)
+    answer_the_needed(there)
+    there.page.secret.field.editor.setText("right")
+    there.press(Qt.Key.Key_F9)
+    assert there.fakes.signed == []
+    current = there.page.gaps.current
+    assert current is not None
+    there.press(next(each.key for each in current.actions if each.deed == "reason_for_all"), "Asleep.")
+    there.press(Qt.Key.Key_Return)
+    given = there.document.exam.conclusion.gap_reasons or ()
+    assert {(each.rule, each.reason) for each in given} == {("skew", "Asleep."), ("plan", "Asleep.")}
+    assert there.page.last.needed == "Nothing needed to sign"
+    there.document.undo()
+    assert there.document.exam.conclusion.gap_reasons is None
 
 
 # Words
@@ -376,12 +427,43 @@ def test_h14_a_wording_against_the_findings_is_not_signed_without_a_reason(opene
     there.press(Qt.Key.Key_F9)
     (signed,) = there.fakes.signed
     (given,) = signed.exam.conclusion.gap_reasons or ()
-    assert (given.reason, given.items) == ("Absent at this age for years.", ("reflexes.ankle.right",))
+    assert (given.reason, given.items) == ("“normal”: Absent at this age for years.", ("reflexes.ankle.right",))
+
+
+def test_h14_a_reason_for_one_wording_covers_no_other(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    write = there.page.words.fields[PARAGRAPH].editor.setPlainText
+    there.page.words.open_wording()
+    write("The ankle reflexes are normal.")
+    there.page.gaps.setFocus()
+    there.press("2", "Absent at this age for years.", Qt.Key.Key_Return)
+    assert [gap.reason for gap in there.page._gaps] == ["Absent at this age for years."]
+    write("The reflexes are intact.")
+    assert [gap.reason for gap in there.page._gaps] == [None]
+    there.page.secret.field.editor.setText("right")
+    there.page.sign()
+    assert there.fakes.signed == []
+    there.page._rest()
+    assert not there.document.exam.conclusion.gap_reasons
+
+
+def test_h14_two_wordings_keep_a_reason_each(opened: Opener) -> None:
+    there = opened()
+    answer_everything(there)
+    there.document.put(SKEW, Examined(value="present"))
+    there.page.words.open_wording()
+    there.page.words.fields[PARAGRAPH].editor.setPlainText("The ankle reflexes are normal. All else is normal.")
+    there.page.gaps.setFocus()
+    for _each in range(2):
+        there.page.gaps.lead()
+        there.press("2", "Seen twice.", Qt.Key.Key_Return)
+    assert [gap.reason for gap in there.page._gaps] == ["Seen twice.", "Seen twice."]
 
 
 def test_a_reason_for_a_wording_goes_with_the_wording(opened: Opener) -> None:
     there = opened()
-    answer_everything(there)
+    answer_the_needed(there)
     there.page.words.open_wording()
     there.press("The ankle reflexes are normal. ", Qt.Key.Key_F9)
     current = there.page.gaps.current
@@ -398,7 +480,7 @@ def test_a_reason_for_a_wording_goes_with_the_wording(opened: Opener) -> None:
 def test_no_gaps_is_never_said_beside_one_that_wants_a_reason(opened: Opener) -> None:
     there = opened()
     assert there.page.last.needed == "1 needed to sign, 1 to sign with a reason"
-    answer_everything(there)
+    answer_the_needed(there)
     assert there.page.last.needed == "1 to sign with a reason"
     there.document.put(SKEW, Examined(value="absent"))
     QApplication.processEvents()
@@ -427,6 +509,25 @@ def test_pasted_control_characters_never_reach_the_file(opened: Opener) -> None:
     field = there.page.words.fields[IMPRESSION]
     field.editor.insertPlainText("a\x07b\x1bc")
     assert there.document.exam.conclusion.impression == "abc"
+
+
+def test_pasted_control_characters_leave_a_reason_as_it_can_be_kept(opened: Opener) -> None:
+    there = opened()
+    field = there.page.gaps.field
+    there.page.gaps._by_deed("reason")
+    QApplication.clipboard().setText("because\x02 of\x7f it")
+    field.editor.paste()
+    assert field.text() == "because of it"
+    there.press(Qt.Key.Key_Return)
+    (given,) = there.document.exam.conclusion.gap_reasons or ()
+    assert given.reason == "because of it"
+
+
+def test_a_passphrase_is_taken_as_it_was_pasted(opened: Opener) -> None:
+    there = opened()
+    QApplication.clipboard().setText("a\x02b")
+    there.page.secret.field.editor.paste()
+    assert there.page.secret.take() == "a\x02b"
 
 
 # The letter
@@ -605,6 +706,28 @@ def test_what_changes_after_the_signature_is_told_apart_from_what_was_signed(ope
     assert "has changed since" in there.page.doing.told.text()
 
 
+def test_h13_the_kind_of_paper_stays_while_one_is_signed_and_what_is_signed_counts_as_what_it_is(
+    opened: Opener,
+) -> None:
+    there = opened(kinds=("referral", "note"))
+    answer_everything(there)
+    there.fakes.work.later = True
+    there.press(Qt.Key.Key_F9, "right", Qt.Key.Key_Return)
+    assert there.page.act.running
+    there.page.paper.kinds.button("note").click()
+    there.page.paper.kinds.chosen.emit("note")
+    assert there.page.paper.kinds.current == "referral"
+    there.fakes.work.later = False
+    # As if another kind had been shown after all by the time the paper is signed.
+    there.page._kind = "note"
+    for each in there.fakes.work.waiting:
+        each()
+    assert there.page._results.keys() == {"referral"}
+    assert not there.document.sealed
+    assert there.page.doing.state != "signed"
+    assert there.page.paper.kinds.isEnabled()
+
+
 def test_what_is_signed_is_not_signed_again_as_it_stands(opened: Opener) -> None:
     there = opened(kinds=("referral", "note"))
     answer_everything(there)
@@ -756,3 +879,30 @@ def test_dark_and_light_can_be_changed_while_it_is_open(opened: Opener) -> None:
 def test_a_cancelled_preview_is_no_failure(opened: Opener) -> None:
     there = opened(fakes=Fakes(paper_error=Cancelled()))
     assert there.page.doing.told.text().startswith("Cannot sign yet")
+
+
+# The picture of the paper
+
+
+def test_no_line_of_the_page_is_lost_on_the_screen(qtbot: QtBot) -> None:
+    view = PaperView(Theme())
+    qtbot.addWidget(view)
+    view.resize(302, view.heightForWidth(302))
+    for more in (0, 1):
+        wide, high = 300, view.height() - 2 + more
+        rows = b"".join((b"\x00\x00\x00\xff" if y % 2 else b"\xff" * 4) * wide for y in range(high))
+        view.show_picture(Picture(pixels=rows, width=wide, height=high, stride=4 * wide, page=0, pages=1))
+        shown = view.grab().toImage()
+        seen = [shown.pixelColor(150, y + 1).red() for y in range(high - 1)]
+        assert seen == [0 if y % 2 else 255 for y in range(high - 1)]
+
+
+def test_a_page_of_another_width_is_scaled_softly_until_its_own_is_drawn(qtbot: QtBot) -> None:
+    view = PaperView(Theme())
+    qtbot.addWidget(view)
+    view.resize(302, view.heightForWidth(302))
+    rows = b"".join((b"\x00\x00\x00\xff" if y % 10 == 8 else b"\xff" * 4) * 360 for y in range(509))
+    view.show_picture(Picture(pixels=rows, width=360, height=509, stride=4 * 360, page=0, pages=1))
+    shown = view.grab().toImage()
+    seen = [shown.pixelColor(150, y + 1).red() for y in range(420)]
+    assert all(min(seen[at : at + 10]) < 250 for at in range(410))

@@ -12,7 +12,8 @@ from neuroform.completeness.gaps import Gap, Severity
 from neuroform.desktop.read_and_sign.blocking import blocked
 from neuroform.desktop.read_and_sign.differences import changed, same_words
 from neuroform.desktop.read_and_sign.doubts import doubts, too_slow
-from neuroform.desktop.read_and_sign.lacking import explained, first_place, lacking, left_out
+from neuroform.desktop.read_and_sign.lacking import explained, first_place, heads, lacking, left_out, title
+from neuroform.exam.conclusion import WORDING_RULE
 from neuroform.exam.examination import Examination, Identifier, Patient, new_examination
 from neuroform.exam.findings import Examined, NotExamined
 from neuroform.exam.walk import put
@@ -229,9 +230,48 @@ def test_of_many_needed_gaps_the_first_is_named_and_the_others_counted() -> None
     )
 
 
-def test_an_explained_gap_and_one_that_asks_for_a_reason_alone_do_not_block() -> None:
-    gaps = [gap("a", Severity.MUST, reason="declined"), gap("b", Severity.SHOULD)]
+def test_an_explained_gap_does_not_block() -> None:
+    gaps = [gap("a", Severity.MUST, reason="declined"), gap("b", Severity.SHOULD, reason="asleep")]
     assert blocked(gaps, certificate=Path("c.p12"), passphrase=True) == ""
+
+
+def test_a_gap_that_asks_for_a_reason_blocks_until_one_is_given() -> None:
+    gaps = [gap("a", Severity.SHOULD, f"{TOE}.left"), gap("b", Severity.SHOULD, "conclusion.plan")]
+    assert blocked(gaps, certificate=Path("c.p12"), passphrase=True) == (
+        "Sign with a reason, 2 gaps: Joint position, great toe, left; Plan. One reason may serve for all."
+    )
+    notice = [gap("c", Severity.NOTICE)]
+    assert blocked(notice, certificate=Path("c.p12"), passphrase=True) == ""
+
+
+def test_one_reason_is_offered_for_all_that_ask_for_one_and_only_there() -> None:
+    gaps = [
+        gap("a", Severity.MUST, f"{TOE}.left"),
+        gap("b", Severity.SHOULD, "conclusion.plan"),
+        gap("c", Severity.SHOULD, "conclusion.told"),
+    ]
+    shown = lacking(gaps, exam())
+    offered = {
+        each.gap.rule: action.words
+        for held in shown.values()
+        for each in held
+        for action in each.actions
+        if action.deed == "reason_for_all"
+    }
+    assert offered == {"b": "one reason for all 2"}
+
+
+def test_gaps_with_a_reason_no_longer_stand_under_what_is_needed() -> None:
+    given = [gap("a", Severity.MUST, reason="declined"), gap("b", Severity.SHOULD, reason="asleep")]
+    assert list(heads(lacking(given, exam())).values()) == [("With a reason", 2)]
+    assert list(heads(lacking(given, exam(), sealed=True)).values()) == [("Signed with a reason", 2)]
+    half = [gap("a", Severity.MUST, reason="declined"), gap("b", Severity.MUST), gap("c", Severity.NOTICE)]
+    assert list(heads(lacking(half, exam())).values()) == [("Needed to sign", 1), ("For information", 1)]
+
+
+def test_a_doubt_about_the_wording_names_the_item_and_not_the_side_the_words_did_not_single_out() -> None:
+    doubtful = gap(WORDING_RULE, Severity.MUST, "sensation.pinprick.right")
+    assert title(doubtful) == "Your wording on Pinprick"
 
 
 def test_h33_a_rule_that_could_not_be_checked_blocks_even_with_a_reason() -> None:

@@ -365,3 +365,28 @@ def test_settings_and_papers_can_be_reached_before_anyone_is_examined(there: Any
 
 def test_the_amounts_offered_are_those_that_stand_alone(tmp_path: Path) -> None:
     assert {"full", "ward", "acute_vertigo", "weak_legs"} == set(amounts_of(tmp_path))
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_the_button_that_saves_is_in_sight_with_the_reason_why_it_waits(page: Build, scale: float) -> None:
+    made = page(scale=scale)
+    for each in (made.save_button, made.back, made.told):
+        assert each.visibleRegion().boundingRect().size() == each.size()
+    assert not made.save_button.isEnabled()
+    assert made.told.text() == "Nothing is changed yet."
+    QTest.keyClicks(focused(), "Harbour clinic")
+    assert made.save_button.isEnabled()
+    assert made.told.text() == ""
+    made.write("trial_seconds", "90")
+    assert not made.save_button.isEnabled()
+    assert made.told.text().startswith("Not allowed yet: ")
+    assert made.told.visibleRegion().boundingRect().size() == made.told.size()
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_the_last_line_of_the_settings_names_the_keys(page: Build, scale: float) -> None:
+    made = page(scale=scale)
+    assert [key for _does, key in made.last.keys] == ["Ctrl S", "Esc"]
+    assert made.last.visibleRegion().boundingRect().size() == made.last.size()
+    assert made.last.geometry().bottom() == made.rect().bottom()
+    assert made.area.geometry().bottom() < made.last.geometry().top()

@@ -192,3 +192,9 @@ def test_a_file_that_is_no_paper_is_refused(tmp_path: Path) -> None:
     file.write_bytes(b"no paper")
     with pytest.raises(SigningError):
         check(file, Settings())
+
+
+def test_the_last_line_names_the_key_back(page: Build) -> None:
+    made = page(FileError("no paper"))
+    assert made.last.keys == (("back", "Esc"),)
+    assert made.last.visibleRegion().boundingRect().size() == made.last.size()

@@ -257,6 +257,44 @@ def test_comment_stands_beside_its_answer(opened: Callable[..., Any], kit: Modul
     assert QApplication.focusWidget() is window.examination.sheet.page().focused_widget()
 
 
+@pytest.mark.parametrize("pasted", ["a\x01b", "a\x00b", "a\x85b", "a\ud800b"])
+def test_pasted_control_characters_lose_no_text(opened: Callable[..., Any], kit: ModuleType, pasted: str) -> None:
+    window = opened()
+    place = window.examination
+    place.entering.go("conclusion.impression")
+    kit.keys(window, "so ")
+    editor = place.sheet.page().widgets["conclusion.impression"].editor
+    editor.insertPlainText(pasted)
+    assert editor.toPlainText() == place.document.get("conclusion.impression") == "so ab"
+    kit.keys(window, "c")
+    assert place.document.get("conclusion.impression") == "so abc"
+    place.entering.go("reflexes.knee.right")
+    kit.keys(window, "2")
+    place.entering.go("reflexes.knee.right")
+    kit.keys(window, "w")
+    line = place.sheet.page().comment
+    QApplication.clipboard().setText(pasted)
+    line.paste()
+    assert (line.text(), place.document.get("reflexes.knee.right").comment) == ("ab", "ab")
+
+
+def test_a_text_that_no_file_can_hold_is_told_of(opened: Callable[..., Any]) -> None:
+    window = opened()
+    window.examination.entering.write("conclusion.impression", "x" * 4001)
+    assert window.examination.document.get("conclusion.impression") is None
+    assert "can’t be kept" in window.examination.entering.message
+
+
+def test_h28_changes_that_could_not_be_read_back_are_told_of(kit: ModuleType, opened: Callable[..., Any]) -> None:
+    from dataclasses import replace
+
+    place = opened().examination
+    place.opened = replace(place.opened, recovered=kit.AT, lost=3)
+    place._tell_notices()
+    assert "could not be read back: 3" in place.recovered.words
+    assert "Everything" not in place.recovered.words
+
+
 def test_h28_recovered_examination_says_so(kit: ModuleType, opened: Callable[..., Any]) -> None:
     from dataclasses import replace
 

@@ -108,6 +108,14 @@ class Person:
         yield lambda: not self._examination().in_rows
         self.press("F9")
         yield None
+        self.seen["reasons_first"] = not any(self.papers.glob("*.pdf"))
+        page = self._examination().page
+        self.press(next(each.key for each in page.gaps.current.actions if each.deed == "reason_for_all"))
+        self.write("asleep when asked")
+        self.press("Enter")
+        yield None
+        self.press("F9")
+        yield None
         self.seen["passphrase_has_focus"] = QApplication.focusWidget() is not None
         self.write(demo.PASSPHRASE)
         self.press("Enter")

@@ -86,6 +86,10 @@ def test_the_note_is_signed_and_carries_what_was_answered(seen: tuple[Path, dict
     carried.write_bytes(signing.extract_exam(paper))
     exam, _data = files.read_exam(carried)
     assert exam.head_and_eyes.skew is not None
+    # Two gaps asked for a reason before the signature, and one served for both.
+    assert told["reasons_first"]
+    assert {each.reason for each in exam.conclusion.gap_reasons or ()} == {"asleep when asked"}
+    assert len(exam.conclusion.gap_reasons or ()) == 2
     assert exam.patient.family_name == "Ferrandis"
 
 

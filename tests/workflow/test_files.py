@@ -1,6 +1,7 @@
 """Files are written whole or not at all, and never over what they were made from."""
 
 import os
+import stat
 from pathlib import Path
 
 import pytest
@@ -41,6 +42,51 @@ def test_a_planted_link_is_replaced_not_followed(tmp_path: Path) -> None:
     assert precious.read_bytes() == b"precious"
     assert (tmp_path / "out").read_bytes() == b"paper"
     assert not (tmp_path / "out").is_symlink()
+
+
+@pytest.fixture
+def pipe(tmp_path: Path) -> Path:
+    """Give a pipe that nobody writes into."""
+    if not hasattr(os, "mkfifo"):
+        pytest.skip("this system has no named pipes")
+    os.mkfifo(tmp_path / "pipe")
+    return tmp_path / "pipe"
+
+
+def test_a_pipe_is_neither_waited_for_nor_replaced(tmp_path: Path, pipe: Path) -> None:
+    (tmp_path / "linked").symlink_to(pipe)
+    for path in (pipe, tmp_path / "linked"):
+        with pytest.raises(FileError, match=r"can't be read: it is no ordinary file\."):
+            read_file(path)
+        with pytest.raises(OutputError, match=r"can't be written: it is no ordinary file\."):
+            write_file(path, b"paper")
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
+    assert names(tmp_path) == ["linked", "pipe"]
+    assert (tmp_path / "linked").is_symlink()
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").is_dir(), reason="this system shows no open files")
+def test_a_name_that_stands_for_an_open_file_is_not_replaced(tmp_path: Path) -> None:
+    with (tmp_path / "open").open("wb") as file, pytest.raises(OutputError, match="it is no ordinary file"):
+        write_file(Path("/proc/self/fd") / str(file.fileno()), b"paper")
+    assert names(tmp_path) == ["open"]
+
+
+@pytest.mark.parametrize("place", ["", ".", "/", "..", "folder", "linked"])
+def test_a_folder_for_an_output_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, place: str) -> None:
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "linked").symlink_to(tmp_path / "folder")
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(OutputError, match=r"can't be written: it is a folder\."):
+        write_file(Path(place), b"paper")
+    assert names(tmp_path) == ["folder", "linked"]
+
+
+def test_a_link_that_leads_nowhere_is_replaced(tmp_path: Path) -> None:
+    (tmp_path / "out").symlink_to(tmp_path / "nowhere")
+    write_file(tmp_path / "out", b"paper")
+    assert names(tmp_path) == ["out"]
+    assert (tmp_path / "out").read_bytes() == b"paper"
 
 
 @pytest.mark.parametrize("place", ["missing/out", "file/out", "folder", "bad\0name", "n" * 300])

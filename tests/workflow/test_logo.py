@@ -49,6 +49,31 @@ def test_it_is_printed_in_grey_and_what_is_see_through_is_paper(tmp_path: Path) 
     assert made.getpixel((2, 2)) == 76
 
 
+@pytest.mark.parametrize("mode", ["I;16", "L"])
+def test_grey_is_as_dark_in_16_bits_as_in_8(tmp_path: Path, mode: str) -> None:
+    # Half of 65535 is half of 255 (PNG specification, 13.12: sample depth is rescaled in proportion).
+    depth = 65535 if mode == "I;16" else 255
+    path = tmp_path / "grey.png"
+    picture = Image.new(mode, (100, 50), depth // 2)
+    picture.paste(0, (0, 0, 50, 50))
+    picture.save(path, "PNG")
+    logo.check(path)
+    made = Image.open(BytesIO(logo.printed(path)))
+    assert made.getpixel((2, 2)) == 0
+    assert made.getpixel((98, 2)) == pytest.approx(127, abs=1)
+
+
+def test_what_is_see_through_in_16_bits_is_paper(tmp_path: Path) -> None:
+    picture = Image.new("I;16", (100, 50), 20000)
+    picture.paste(0, (0, 0, 50, 50))
+    picture.save(tmp_path / "grey.png", "PNG", transparency=0)
+    with Image.open(tmp_path / "grey.png") as held:
+        assert held.mode == "I;16"
+    made = Image.open(BytesIO(logo.printed(tmp_path / "grey.png")))
+    assert made.getpixel((2, 2)) == 255
+    assert made.getpixel((98, 2)) == pytest.approx(78, abs=1)
+
+
 def test_a_large_picture_is_printed_small(tmp_path: Path) -> None:
     made = logo.printed(a_picture(tmp_path / "a.png", size=(3000, 2000)))
     assert Image.open(BytesIO(made)).size == (240, 160)
@@ -106,6 +131,18 @@ def test_a_paper_with_a_logo_is_made_again_elsewhere_and_is_the_same(tmp_path: P
 def test_a_logo_that_went_missing_holds_no_paper_back(tmp_path: Path) -> None:
     pages, _c = lay_out(order(demo.half_done(AT)), Settings(logo=tmp_path / "gone.png"))
     assert pages.page_count
+
+
+def test_why_a_logo_is_not_printed_can_be_asked(tmp_path: Path) -> None:
+    assert logo.refused(None) is None
+    assert logo.refused(a_picture(tmp_path / "a.png")) is None
+    (tmp_path / "rubbish.png").write_bytes(b"rubbish")
+    for name, why in (("gone.png", "No such file"), (".", "it is a folder"), ("rubbish.png", "is no picture")):
+        refused = logo.refused(tmp_path / name)
+        assert refused is not None
+        assert why in refused.what
+        assert logo.printed(tmp_path / name) == b""
+    assert logo.printed(Path("a\0b")) == b""
 
 
 @pytest.mark.parametrize("held", ["%%%", "bm8gcGljdHVyZQ=="])

@@ -1,5 +1,6 @@
 """A clinic's template that can't be used is told of, and never holds a paper up: the program's stands in."""
 
+import os
 from datetime import datetime
 from io import BytesIO
 from pathlib import Path
@@ -40,6 +41,23 @@ def last_page(pdf: bytes) -> str:
 def broken(own: Path, name: str) -> None:
     text = {"papers.toml": "[note\n", "layout.toml": "[page]\nleft = 1\n", "patient_letter.toml": PRYING}[name]
     (own / name).write_text(text, encoding="utf-8")
+
+
+@pytest.mark.parametrize("harm", ["folder", "loop", "nowhere", "pipe"])
+def test_what_stands_there_and_is_no_file_is_not_passed_over(own: Path, harm: str) -> None:
+    file = own / "layout.toml"
+    match harm:
+        case "folder":
+            file.mkdir()
+        case "pipe":
+            os.mkfifo(file)
+        case _:
+            file.symlink_to(file if harm == "loop" else own / "missing")
+    refused = papers.refused_templates(order("note"), SETTINGS)
+    assert refused is not None
+    assert "layout.toml can't be used: it is no ordinary file" in refused.what
+    text, _concluded = papers.write_text(order("note"), SETTINGS)
+    assert "built-in templates" in text
 
 
 CASES = [("note", "papers.toml"), ("completeness", "layout.toml"), ("patient_letter", "patient_letter.toml")]

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,8 @@ import pytest
 from neuroform.exam.examination import Patient, new_examination
 from neuroform.exam.findings import Examined
 from neuroform.exam.walk import put
-from neuroform.records.drafts import Drafts
+from neuroform.reasoning.interpretation import read
+from neuroform.records.drafts import Drafts, Step
 from neuroform.workflow.withdrawn import Withdrawn, withdrawn
 
 BEGAN = datetime(2026, 11, 20, 10, 30, tzinfo=UTC)
@@ -77,6 +79,22 @@ def test_a_number_half_typed_raises_nothing(history: History) -> None:
     assert history(weak, (path, one, 100), (path, done, 101), symptoms=("weakness",)) == ()
     slow = history(weak, (path, one, 100), (path, done, 160), symptoms=("weakness",))
     assert {each.path for each in slow} == {path}
+
+
+def test_what_is_followed_is_what_each_step_reads_alone() -> None:
+    patient = Patient(family_name="Rahman", given_names="Ilse", birth_date=date(1955, 3, 3))
+    exam = put(new_examination(patient=patient, examiner="A", at=BEGAN), "context.symptoms", ("back_pain",))
+    steps = [Step(exam=exam, at=BEGAN, path=None)]
+    weak = Examined(value="2")
+    answers = [(BLADDER, RETENTION), ("motor.power.hip_flexion.right", weak), (BLADDER, None), (BLADDER, RETENTION)]
+    answers += [("motor.power.hip_flexion.left", weak), (BLADDER, NORMAL), ("motor.power.hip_flexion.left", None)]
+    for number, (path, value) in enumerate(answers, 1):
+        exam = put(exam, path, value)
+        steps.append(Step(exam=exam, at=BEGAN + timedelta(minutes=number), path=path))
+    raised = [{each.code for each in read(step.exam).urgent} for step in steps]
+    gone = [code for before, after in pairwise(raised) for code in sorted(before - after)]
+    assert gone
+    assert sorted(each.finding.code for each in withdrawn(steps)) == sorted(gone)
 
 
 def test_words_of_the_conclusion_are_passed_over(history: History) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from neuroform.completeness.gaps import Gap
-from neuroform.desktop.read_and_sign.lacking import could_not_be_checked, title
+from neuroform.desktop.read_and_sign.lacking import asks_for_a_reason, could_not_be_checked, title
 from neuroform.language import N_, _
 
 NAMED = 2
@@ -14,16 +14,20 @@ NAMED = 2
 def blocked(gaps: Iterable[Gap] | None, *, certificate: Path | str | None, passphrase: bool, paper: str = "") -> str:
     """Return what stands in the way of a signature, empty where nothing does.
 
-    `gaps` is None where the examination could not be checked at all; `paper` says why the paper can't be made.
+    A gap to be signed with a reason stands in the way until one is given. `gaps` is None where the examination could
+    not be checked at all; `paper` says why the paper can't be made.
     """
     if gaps is None:
         return _(N_("Cannot sign: this examination could not be checked."))
+    gaps = tuple(gaps)
     open_gaps = [gap for gap in gaps if gap.counts or could_not_be_checked(gap)]
     failed = [gap for gap in open_gaps if could_not_be_checked(gap)]
     if failed:
         return _(N_("Cannot sign: {gap}")).format(gap=failed[0].message)
     if open_gaps:
         return _needed(open_gaps)
+    if reasons := [gap for gap in gaps if asks_for_a_reason(gap)]:
+        return _reasons(reasons)
     if paper:
         return _(N_("Cannot sign: {why}")).format(why=paper)
     if certificate is None:
@@ -35,11 +39,21 @@ def blocked(gaps: Iterable[Gap] | None, *, certificate: Path | str | None, passp
 
 
 def _needed(gaps: list[Gap]) -> str:
-    names = [title(gap) for gap in gaps]
-    if len(names) == 1:
-        return _(N_("Cannot sign yet: {gap}. Answer it or give a reason.")).format(gap=names[0])
-    shown = "; ".join(names)
-    if len(names) > NAMED:
-        shown = _(N_("{names} and {count} more")).format(names=names[0], count=len(names) - 1)
+    if len(gaps) == 1:
+        return _(N_("Cannot sign yet: {gap}. Answer it or give a reason.")).format(gap=title(gaps[0]).rstrip("."))
     told = _(N_("Cannot sign yet, {count} gaps: {gaps}. Answer them or give a reason."))
-    return told.format(count=len(names), gaps=shown)
+    return told.format(count=len(gaps), gaps=_names(gaps))
+
+
+def _reasons(gaps: list[Gap]) -> str:
+    if len(gaps) == 1:
+        return _(N_("Sign with a reason: {gap}. Answer it or give the reason.")).format(gap=title(gaps[0]).rstrip("."))
+    told = _(N_("Sign with a reason, {count} gaps: {gaps}. One reason may serve for all."))
+    return told.format(count=len(gaps), gaps=_names(gaps))
+
+
+def _names(gaps: list[Gap]) -> str:
+    names = [title(gap).rstrip(".") for gap in gaps]
+    if len(names) <= NAMED:
+        return "; ".join(names)
+    return _(N_("{names} and {count} more")).format(names=names[0], count=len(names) - 1)

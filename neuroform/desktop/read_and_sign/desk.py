@@ -12,7 +12,7 @@ from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.reasoning.results import Reading
 from neuroform.settings import Places, Settings, Telephone
-from neuroform.workflow.paper_names import FOLDER, file_name, free_path
+from neuroform.workflow.paper_names import FOLDER, file_away, file_name
 
 if TYPE_CHECKING:
     from neuroform.notes.content import Earlier
@@ -166,7 +166,7 @@ def _signed(
     to_sign: ToSign, order: "Order", step: Step, settings: Settings, folder: Path, clock: Callable[[], datetime]
 ) -> Signed:
     """Make, sign, compare and save; nothing is saved before the signed paper is seen to carry this examination."""
-    from neuroform.workflow import files, papers, signing
+    from neuroform.workflow import papers, signing
 
     warnings: list[str] = []
     step(_(N_("Opening the certificate.")))
@@ -201,6 +201,5 @@ def _signed(
             _(N_("{folder} can’t be made: {why}.")).format(folder=folder, why=error.strerror),
             _(N_("Make room or allow writing there. Nothing was saved.")),
         ) from error
-    path = free_path(folder, file_name(to_sign.exam, to_sign.kind))
-    files.write_file(path, signed)
+    path = file_away(folder, file_name(to_sign.exam, to_sign.kind), signed)
     return Signed(path=path, name=certificate.name, at=signed_at, kind=to_sign.kind, warning=" ".join(warnings))

@@ -77,6 +77,8 @@ class Doubt:
     """One sentence to the examiner."""
     items: tuple[str, ...] = ()
     """Whole paths of the findings they stand against, or of what was not examined."""
+    quoted: str = ""
+    """The words themselves."""
 
 
 def doubts(
@@ -108,7 +110,7 @@ def _of_sentence(
         return
     said, items = _against(claim.group(), sentence, exam, reading, needed)
     if said:
-        yield Doubt(start=at + claim.start(), end=at + claim.end(), words=said, items=items)
+        yield Doubt(start=at + claim.start(), end=at + claim.end(), words=said, items=items, quoted=claim.group())
 
 
 def _claims(sentence: str, claim: "re.Match[str]") -> bool:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF
 
-from neuroform.completeness.gaps import SEVERITY_LABELS, Severity
-from neuroform.desktop.read_and_sign.lacking import Lacking, reasons
+from neuroform.completeness.gaps import Severity
+from neuroform.desktop.read_and_sign.lacking import Lacking, heads, reasons
 from neuroform.desktop.read_and_sign.parts import PAD
 from neuroform.desktop.theme import Role, Theme
 from neuroform.figures.marks import Mark
@@ -72,8 +72,10 @@ class GapLayout:
     def lay(self, groups: Mapping[Severity, tuple[Lacking, ...]], *, at: int, asking: bool, writing: bool) -> Laid:
         """Lay the list out; at the gap in focus the reasons stand where `asking`, a field where `writing`."""
         number = 0
+        headed = heads(groups)
         for severity, held in groups.items():
-            self._head(severity, len(held))
+            if severity in headed:
+                self._head(*headed[severity])
             for each in held:
                 here = number == at
                 self._gap(each, number, reasons_shown=here and asking, field=here and writing)
@@ -81,11 +83,10 @@ class GapLayout:
         height = self._y + self.theme.px(8)
         return Laid(texts=tuple(self._texts), rules=tuple(self._rules), gaps=tuple(self._placed), height=height)
 
-    def _head(self, severity: Severity, count: int) -> None:
+    def _head(self, words: str, count: int) -> None:
         theme = self.theme
         if self._placed:
             self._y += theme.px(4)
-        words = _(SEVERITY_LABELS[severity])
         self._texts.append(Text(role="section", token="ink2", lines=(words,), x=PAD, top=self._y))
         counted = str(count)
         x = self.width - PAD - theme.width("section", counted)

@@ -11,7 +11,7 @@ from neuroform.desktop.drawing import draw
 from neuroform.desktop.keyboard import key_name
 from neuroform.desktop.painted import Painted, Part, Spoken
 from neuroform.desktop.read_and_sign.gap_layout import Choice, GapLayout, Laid
-from neuroform.desktop.read_and_sign.lacking import LONGEST_REASON, Deed, Lacking, reasons
+from neuroform.desktop.read_and_sign.lacking import LONGEST_REASON, Deed, Lacking, asks_for_a_reason, heads, reasons
 from neuroform.desktop.read_and_sign.parts import PAD, frame, write_lines
 from neuroform.desktop.read_and_sign.writing import Line
 from neuroform.desktop.theme import Theme
@@ -23,12 +23,14 @@ class GapList(Painted):
     """Shows the gaps by severity and says what a person does about one; it records nothing.
 
     Signals: `went(lacking)` to answer it, `left_out(lacking, code)` as not examined, `explained(lacking, reason)`, an
-    empty reason taking one back, `moved()` when another gap has the focus, `ended()` past the last one.
+    empty reason taking one back, `all_explained(reason)` for every gap that asks for a reason alone, `moved()` when
+    another gap has the focus, `ended()` past the last one.
     """
 
     went = Signal(object)
     left_out = Signal(object, str)
     explained = Signal(object, str)
+    all_explained = Signal(str)
     moved = Signal()
     ended = Signal()
 
@@ -38,6 +40,7 @@ class GapList(Painted):
         self._flat: tuple[Lacking, ...] = ()
         self._at = 0
         self._asking = False
+        self._for_all = False
         self._laid: Laid | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
@@ -75,8 +78,11 @@ class GapList(Painted):
             self.ended.emit()
 
     def lead(self) -> None:
-        """Go to the first gap that stands in the way of a signature, where one does."""
-        found = next((n for n, each in enumerate(self._flat) if each.gap.counts), None)
+        """Go to the first gap that stands in the way of a signature, or asks for a reason before it, where one does."""
+        flat = self._flat
+        found = next((n for n, each in enumerate(flat) if each.gap.counts), None)
+        if found is None:
+            found = next((n for n, each in enumerate(flat) if asks_for_a_reason(each.gap)), None)
         if found is not None:
             self._go(found)
 
@@ -170,8 +176,10 @@ class GapList(Painted):
             self._anew()
             self.moved.emit()
         else:
+            self._for_all = deed == "reason_for_all"
             self.field.set_text(gap.gap.reason or "")
-            self.field.editor.setAccessibleName(_(N_("Reason for {gap}")).format(gap=gap.title))
+            told = N_("One reason for every gap that asks for one") if self._for_all else N_("Reason for {gap}")
+            self.field.editor.setAccessibleName(_(told).format(gap=gap.title))
             self.field.show()
             self._anew()
             self.moved.emit()
@@ -188,13 +196,15 @@ class GapList(Painted):
         return was
 
     def _take_reason(self) -> None:
-        gap, words = self.current, self.field.text()
+        gap, words, for_all = self.current, self.field.text(), self._for_all
         self.give_up()
-        if gap is not None:
+        if for_all:
+            self.all_explained.emit(words)
+        elif gap is not None:
             self.explained.emit(gap, words)
 
     def _close(self) -> None:
-        self._asking = False
+        self._asking = self._for_all = False
         self.field.hide()
 
     def _go(self, number: int) -> None:
@@ -273,8 +283,8 @@ class GapList(Painted):
 
     def spoken(self) -> Spoken:
         """Return what the list is, and how long."""
-        heads = [f"{_(SEVERITY_LABELS[severity])}: {len(held)}" for severity, held in self._groups.items()]
-        return Spoken(name=_(N_("Gaps")), role="list", value="; ".join(heads) or _(N_("No gaps.")))
+        told = [f"{words}: {count}" for words, count in heads(self._groups).values()]
+        return Spoken(name=_(N_("Gaps")), role="list", value="; ".join(told) or _(N_("No gaps.")))
 
     def parts(self) -> tuple[Part, ...]:
         """Return every gap, and what can be done about it."""

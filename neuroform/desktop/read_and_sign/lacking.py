@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from neuroform.completeness.gaps import Gap, Severity
+from neuroform.completeness.gaps import SEVERITY_LABELS, Gap, Severity
 from neuroform.completeness.register import NOT_CHECKED
 from neuroform.desktop.form import place
 from neuroform.exam.conclusion import WORDING_RULE, GapReason
@@ -14,7 +14,7 @@ from neuroform.exam.walk import entry, get, is_path, side_of
 from neuroform.figures.marks import Mark
 from neuroform.language import N_, _
 
-Deed = Literal["answer", "not_examined", "reason"]
+Deed = Literal["answer", "not_examined", "reason", "reason_for_all"]
 """An answer to what is said of the wording is another wording."""
 BLANK = "item-of-the-examination-blank"
 SHOWN_NAMES = 2
@@ -42,6 +42,7 @@ class Lacking:
     """The sentence below the title."""
     mark: Mark
     actions: tuple[Action, ...]
+    sealed: bool = False
 
     @property
     def key(self) -> tuple[str, tuple[str, ...]]:
@@ -55,17 +56,54 @@ def lacking(gaps: Iterable[Gap], exam: Examination, *, sealed: bool = False) -> 
     Of a `sealed` examination nothing can be done about them.
     """
     shown = [_shown(gap, exam) for gap in gaps]
-    if sealed:
-        shown = [replace(each, actions=()) for each in shown]
+    shown = [replace(each, actions=(), sealed=True) for each in shown] if sealed else _with_one_for_all(shown)
     found = {severity: tuple(each for each in shown if each.gap.severity is severity) for severity in Severity}
     return {severity: each for severity, each in found.items() if each}
+
+
+def _with_one_for_all(shown: list[Lacking]) -> list[Lacking]:
+    """Offer, at the first gap that is to be signed with a reason, one reason for all of them."""
+    asking = [number for number, each in enumerate(shown) if asks_for_a_reason(each.gap)]
+    if len(asking) < 2:
+        return shown
+    first = shown[asking[0]]
+    words = _(N_("one reason for all {count}")).format(count=len(asking))
+    action = Action(deed="reason_for_all", words=words, key=str(len(first.actions) + 1))
+    shown[asking[0]] = replace(first, actions=(*first.actions, action))
+    return shown
+
+
+def heads(groups: Mapping[Severity, tuple[Lacking, ...]]) -> dict[Severity, tuple[str, int]]:
+    """Return the head over each severity and how many it counts: what is open, or where all have one, the reasons.
+
+    A severity whose gaps follow under the head before it has none of its own.
+    """
+    made: dict[Severity, tuple[str, int]] = {}
+    explained: Severity | None = None
+    for severity, held in groups.items():
+        still = [each for each in held if each.gap.reason is None]
+        if still or not held:
+            made[severity] = (_(SEVERITY_LABELS[severity]), len(still))
+            explained = None
+        elif explained is not None:
+            made[explained] = (made[explained][0], made[explained][1] + len(held))
+        else:
+            words = N_("Signed with a reason") if held[0].sealed else N_("With a reason")
+            made[severity] = (_(words), len(held))
+            explained = severity
+    return made
+
+
+def asks_for_a_reason(gap: Gap) -> bool:
+    """Tell whether a gap that does not count still asks for a reason before the signature."""
+    return gap.severity is Severity.SHOULD and gap.reason is None and may_be_explained(gap)
 
 
 def still_needed(gaps: Iterable[Gap]) -> str:
     """Say how many gaps stand in the way of a signature, or still ask for a reason; "No gaps" where there are none."""
     held = tuple(gaps)
     needed = sum(gap.counts for gap in held)
-    reasons = sum(gap.severity is Severity.SHOULD and gap.reason is None for gap in held)
+    reasons = sum(asks_for_a_reason(gap) for gap in held)
     told = [_(N_("{count} needed to sign")).format(count=needed)] if needed else []
     told += [_(N_("{count} to sign with a reason")).format(count=reasons)] if reasons else []
     if told:
@@ -76,7 +114,9 @@ def still_needed(gaps: Iterable[Gap]) -> str:
 def title(gap: Gap) -> str:
     """Name what a gap is about; its sentence where it names no item."""
     if gap.rule == WORDING_RULE and gap.items:
-        return _(N_("Your wording on {items}")).format(items=named(gap.items, SHOWN_NAMES))
+        # The words may speak of both sides where one alone stands against them.
+        whole = dict.fromkeys(entry(path).path if is_path(path) else path for path in gap.items)
+        return _(N_("Your wording on {items}")).format(items=named(whole, SHOWN_NAMES))
     return named(gap.items, SHOWN_NAMES) or gap.message
 
 

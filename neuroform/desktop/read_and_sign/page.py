@@ -1,9 +1,10 @@
 """Read and sign: one page with what is lacking, the examiner's words, the paper itself, and the signature."""
 
 import logging
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from pathlib import Path
 
+from pydantic import ValidationError
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
@@ -11,7 +12,9 @@ from PySide6.QtWidgets import QWidget
 from neuroform.completeness.gaps import Gap
 from neuroform.desktop.document import Document
 from neuroform.desktop.judge import Conclusions, Judge
+from neuroform.desktop.keyboard import key_word
 from neuroform.desktop.opening import CLOSED, LETTER
+from neuroform.desktop.printable import NOT_KEPT
 from neuroform.desktop.read_and_sign import contradicted, lacking
 from neuroform.desktop.read_and_sign.blocking import blocked
 from neuroform.desktop.read_and_sign.desk import Desk, Signed
@@ -27,12 +30,16 @@ from neuroform.desktop.read_and_sign.standing import watch
 from neuroform.desktop.read_and_sign.withdrawn_list import WithdrawnList
 from neuroform.desktop.read_and_sign.words_column import IMPRESSION, PARAGRAPH, WordsColumn
 from neuroform.desktop.theme import Theme
-from neuroform.desktop.work import Work
+from neuroform.desktop.work import Cancel, Cancelled, Work
 from neuroform.exam.examination import Examination
 from neuroform.language import N_, _
 from neuroform.workflow.withdrawn import Withdrawn
 
 log = logging.getLogger(__name__)
+
+
+History = Callable[[Cancel], tuple[Withdrawn, ...]]
+"""Returns the urgent findings that were withdrawn; stops where it is asked to."""
 
 
 class ReadAndSign(SigningPage):
@@ -55,10 +62,11 @@ class ReadAndSign(SigningPage):
         certificate: Path | str | None = None,
         choose_file: ChooseFile | None = None,
         results: Results | None = None,
-        history: Callable[[], tuple[Withdrawn, ...]] | None = None,
+        history: History | None = None,
+        reads: Work | None = None,
         parent: QWidget | None = None,
     ) -> None:
-        """Show what `history` tells was withdrawn; it is called from a worker."""
+        """Show what `history` tells was withdrawn; called from a worker of `reads`, which may end before `work`."""
         self.gaps = GapList(theme)
         self.gaps_head = Heading(theme, _(N_("Gaps")), role="strong")
         self.withdrawn = WithdrawnList(theme)
@@ -80,6 +88,7 @@ class ReadAndSign(SigningPage):
         self.setFocusProxy(self.gaps)
         self._judge, self._work, self._history = judge, work, history
         self._stands = watch(self)
+        self._reads, self._reading = reads or work, Cancel()
         self._conclusions: Conclusions | None = None
         self._gaps: tuple[Gap, ...] = ()
         self._generated = ""
@@ -92,6 +101,7 @@ class ReadAndSign(SigningPage):
         self.gaps.went.connect(self._go)
         self.gaps.left_out.connect(self._leave_out)
         self.gaps.explained.connect(self._explain)
+        self.gaps.all_explained.connect(self._explain_all)
         self.gaps.moved.connect(lambda: self.columns.reveal(self.gaps, self.gaps.at_rect()))
         self.gaps.ended.connect(lambda: self.words.fields[IMPRESSION].setFocus(Qt.FocusReason.TabFocusReason))
         self.words.wrote.connect(self._write)
@@ -110,9 +120,14 @@ class ReadAndSign(SigningPage):
         """Show the examination as it stands, the hand on the first gap; where it is signed, on what follows."""
         self.refresh()
         if self._history is not None:
-            self._work.run(self._history, self._show_withdrawn, on_failed=self._no_history)
+            self._read_history(self._history)
         first = self.doing.sign if self._signed_as_it_stands() is not None and self._following() else self.gaps
         first.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _read_history(self, history: History) -> None:
+        self._reading.ask()
+        cancel = self._reading = Cancel()
+        self._reads.run(lambda: history(cancel), self._show_withdrawn, on_failed=self._no_history, cancel=cancel)
 
     def _show_withdrawn(self, found: tuple[Withdrawn, ...]) -> None:
         if self._stands():
@@ -120,6 +135,8 @@ class ReadAndSign(SigningPage):
             self.columns.arrange()
 
     def _no_history(self, error: Exception) -> None:
+        if isinstance(error, Cancelled):
+            return
         log.error("what was withdrawn could not be read: %s", type(error).__name__)
         if self._stands():
             self.withdrawn.say(_(N_("Whether an urgent finding was withdrawn can’t be read back.")))
@@ -127,7 +144,7 @@ class ReadAndSign(SigningPage):
     def keys(self) -> tuple[tuple[str, str], ...]:
         """Return the keys that work here: what each does, and its name."""
         signs = self._following() if self._signed_as_it_stands() is not None else _(N_("sign"))
-        next_gap = () if self.document.sealed else ((_(N_("next gap")), "Enter"),)
+        next_gap = () if self.document.sealed else ((_(N_("next gap")), key_word("Enter")),)
         return (
             *next_gap,
             *(((_(N_("next examination")), "F10"),) if self.document.sealed else ()),
@@ -217,8 +234,8 @@ class ReadAndSign(SigningPage):
 
     def _drop_stale_reasons(self) -> None:
         """Take back reasons for what the wording no longer says."""
-        asked: Iterable[Gap] = (gap for gap in self._gaps if gap.rule == contradicted.WORDING_RULE)
-        exam = contradicted.without_stale(self.document.exam, asked)
+        edited = self.document.exam.conclusion.paragraph is not None
+        exam = contradicted.without_stale(self.document.exam, self._doubts(PARAGRAPH) if edited else ())
         if exam is not self.document.exam:
             self.document.replace(exam, ("conclusion.gap_reasons",))
 
@@ -237,10 +254,27 @@ class ReadAndSign(SigningPage):
         self.document.put_all(found, at=next(iter(found), None))
 
     def _explain(self, gap: Lacking, reason: str) -> None:
-        exam = lacking.explained(self.document.exam, gap.gap, reason)
+        try:
+            if gap.gap.rule == contradicted.WORDING_RULE:
+                exam = contradicted.explained(self.document.exam, gap.gap, reason, self._doubts(PARAGRAPH))
+            else:
+                exam = lacking.explained(self.document.exam, gap.gap, reason)
+        except ValidationError:
+            self.tell(_(NOT_KEPT))
+            return
         if exam != self.document.exam:
             self.document.replace(exam, ("conclusion.gap_reasons",))
         if reason.strip():
+            self.gaps.next_gap()
+
+    def _explain_all(self, reason: str) -> None:
+        """Give one reason for every gap that asks for one before the signature."""
+        exam = self.document.exam
+        for gap in self._gaps:
+            if lacking.asks_for_a_reason(gap):
+                exam = lacking.explained(exam, gap, reason)
+        if exam != self.document.exam:
+            self.document.replace(exam, ("conclusion.gap_reasons",))
             self.gaps.next_gap()
 
     def _give_up(self) -> bool:
@@ -249,7 +283,7 @@ class ReadAndSign(SigningPage):
     # The signature
 
     def _first_lack(self) -> QWidget:
-        if self._conclusions is None or any(gap.counts for gap in self._gaps):
+        if self._conclusions is None or any(gap.counts or lacking.asks_for_a_reason(gap) for gap in self._gaps):
             self.gaps.lead()
             return self.gaps
         return super()._first_lack()

@@ -1,6 +1,6 @@
 """A page of the paper, as it will be signed."""
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QImage, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -80,7 +80,7 @@ class PaperView(Painted):
         box = QRectF(self.rect())
         theme = self.theme
         if self._image is not None:
-            painter.drawImage(QRectF(box.adjusted(1, 1, -1, -1)), self._image)
+            self._page(painter, self._image)
         else:
             painter.fillRect(box, theme.colour("sheet"))
             said = self._words or _(N_("The paper is being written."))
@@ -92,6 +92,15 @@ class PaperView(Painted):
             painter.setPen(pen(theme.colour("rule"), 1))
             painter.drawRect(box.adjusted(0.5, 0.5, -0.5, -0.5))
         painter.end()
+
+    def _page(self, painter: QPainter, image: QImage) -> None:
+        """Paint the page pixel for pixel, so that no line is lost; scaled only until one of this width is drawn."""
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        if image.width() == self.wanted_width:
+            painter.drawImage(QPointF(1, 1), image)
+        else:
+            wide = self.width() - 2
+            painter.drawImage(QRectF(1, 1, wide, wide * image.height() / max(image.width(), 1)), image)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Turn pages."""

@@ -146,6 +146,9 @@ class SigningPage(PageParts):
     # The paper
 
     def _choose_kind(self, kind: str) -> None:
+        if self.act.running:
+            self.paper.kinds.choose(self._kind)
+            return
         self._kind = kind
         self._failure = ""
         self.doing.show_kind(kind)
@@ -194,6 +197,7 @@ class SigningPage(PageParts):
         self._before = self.document.seals
         # What is on its way to be signed must not become something else meanwhile.
         self.document.seal(_(N_("The paper is being signed.")))
+        self.paper.kinds.setEnabled(False)
         self.act.begin(self.document.exam, self._kind, self._certificate, self.secret.take(), *self._added())
         self.doing.stop.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -228,8 +232,8 @@ class SigningPage(PageParts):
         self.columns.update()
 
     def _finished(self, signed: Signed, exam: Examination) -> None:
-        self.document.seal(*self._before)
-        self._results[self._kind] = (signed, exam)
+        self._let_go()
+        self._results[signed.kind] = (signed, exam)
         self._failure = ""
         self._sealed_by(signed)
         self.refresh()
@@ -241,8 +245,13 @@ class SigningPage(PageParts):
     def _sealed_by(self, signed: Signed) -> None:
         """Take note of what the signature closes."""
 
-    def _failed(self, words: str) -> None:
+    def _let_go(self) -> None:
+        """Let the examination and the kind of paper be as they were before the signature."""
         self.document.seal(*self._before)
+        self.paper.kinds.setEnabled(True)
+
+    def _failed(self, words: str) -> None:
+        self._let_go()
         self._failure = words
         self._show_foot()
         self.secret.field.editor.setFocus(Qt.FocusReason.OtherFocusReason)

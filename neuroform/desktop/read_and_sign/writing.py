@@ -1,18 +1,17 @@
 """Fields to write in: one that grows with its text, and one of a single line."""
 
-import re
 from collections.abc import Iterable
 
 from PySide6.QtCore import QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QPalette, QResizeEvent, QTextBlockFormat, QTextCharFormat, QTextCursor
 from PySide6.QtWidgets import QFrame, QLineEdit, QSizePolicy, QTextEdit, QWidget
 
+from neuroform.desktop.printable import printable, show_kept
 from neuroform.desktop.read_and_sign.parts import Framed
 from neuroform.desktop.theme import Theme, thin_bar
 from neuroform.language import N_, _
 
 LONGEST = 4000
-_UNPRINTABLE = re.compile(r"[\x00-\x08\x0B-\x1F\x7F-\x9F\uD800-\uDFFF]")
 Span = tuple[int, int]
 
 
@@ -141,9 +140,10 @@ class Writing(Framed):
     def _changed(self) -> None:
         if self._own:
             return
-        if len(self.text()) > LONGEST:
-            self.set_text(self.text()[:LONGEST])
-        self.written.emit(_UNPRINTABLE.sub("", self.text()))
+        kept = printable(self.text())[:LONGEST]
+        if kept != self.text():
+            self.set_text(kept)
+        self.written.emit(kept)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the editor within the frame."""
@@ -167,12 +167,19 @@ class Line(Framed):
             self.editor.setInputMethodHints(Qt.InputMethodHint.ImhHiddenText | Qt.InputMethodHint.ImhNoPredictiveText)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.hold(self.editor)
-        self.editor.textEdited.connect(self.written)
+        self._secret = secret
+        self.editor.textEdited.connect(self._edited)
         self.set_theme(theme)
 
     def text(self) -> str:
         """Return what stands there."""
         return self.editor.text()
+
+    def _edited(self, text: str) -> None:
+        kept = text if self._secret else printable(text)
+        if kept != text:
+            show_kept(self.editor, kept)
+        self.written.emit(kept)
 
     def set_text(self, text: str) -> None:
         """Show a text that came from elsewhere."""
