@@ -1,5 +1,6 @@
 """What the strip shows of each section: one segment an item that is to be examined, abnormal, or asked for."""
 
+from collections.abc import Iterable
 from weakref import WeakKeyDictionary
 
 from neuroform.completeness.gaps import Gap, Severity
@@ -40,18 +41,19 @@ def _every(entering: Entering) -> dict[str, tuple[tuple[str, ...], tuple[Segment
     """Return the items and segments of every section; those of a section stay the same as long as it does."""
     exam, kept = entering.document.exam, _kept.setdefault(entering, {})
     gaps = entering.conclusions.gaps
-    misfits = frozenset(path for gap in gaps if gap.does_not_fit for path in gap.items)
-    asked = frozenset(path for gap in gaps if _asks(gap) for path in gap.items) - entering.needed
+    misfits = frozenset([path for gap in gaps if gap.does_not_fit for path in gap.items])
+    asked = frozenset([path for gap in gaps if _asks(gap) for path in gap.items]) - entering.needed
+    misfits_in, asked_in = _by_section(misfits), _by_section(asked)
     made = {}
     for section in entering.order:
-        items, below = entering.items(section), f"{section}."
+        items = entering.items(section)
         # A finding is judged by its own section and by the age, which the person and the date give.
         basis = (getattr(exam, section), exam.patient, exam.encounter, entering.judge)
-        own = (frozenset(path for path in paths if path.startswith(below)) for paths in (misfits, asked))
-        beside = (items, *own)
+        beside = (items, misfits_in.get(section), asked_in.get(section))
         known = kept.get(section)
         if known is None or known[1] != beside or any(a is not b for a, b in zip(known[0], basis, strict=True)):
-            shown = _with_others(entering, section, items, asked | misfits)
+            beyond = asked_in.get(section, set()) | misfits_in.get(section, set())
+            shown = _with_others(entering, section, items, beyond)
             segments = tuple(segment(entering, item, misfits, asked) for item in shown)
             known = kept[section] = (basis, beside, shown, segments)
         made[section] = known[2:]
@@ -62,7 +64,14 @@ def _asks(gap: Gap) -> bool:
     return gap.severity is not Severity.NOTICE and gap.reason is None
 
 
-def _with_others(entering: Entering, section: str, items: tuple[str, ...], asked: frozenset[str]) -> tuple[str, ...]:
+def _by_section(paths: Iterable[str]) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = {}
+    for path in paths:
+        found.setdefault(path.partition(".")[0], set()).add(path)
+    return found
+
+
+def _with_others(entering: Entering, section: str, items: tuple[str, ...], asked: set[str]) -> tuple[str, ...]:
     """Return the items that are to be examined, and in their places others: abnormal, or a gap asks for the other side.
 
     Where nothing is to be examined everything answered stands, and all that a gap asks for.
@@ -77,7 +86,7 @@ def _with_others(entering: Entering, section: str, items: tuple[str, ...], asked
         if place(path) and (alone or mark(exam, path) == "abnormal"):
             others.add(item)
     for path in asked:
-        if path.startswith(f"{section}.") and is_path(path) and place(path):
+        if is_path(path) and place(path):
             item = entry(path).path
             if alone or item in answered:
                 others.add(item)
