@@ -6,7 +6,6 @@ A rule that crashes becomes a gap that blocks signing; the others still run.
 import logging
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
-from functools import partial
 
 from neuroform.completeness import (
     circulation,
@@ -98,7 +97,7 @@ def check(
 
 def found(seen: Seen, modules: Iterable[tuple[Rule, ...]] = MODULES, last: Iterable[Rule] = LAST) -> tuple[Gap, ...]:
     """Return every gap of an examination as the rules see it."""
-    kept = partial(seen.source.kept, _of_module, by=seen) if seen.source.followed else partial(_of_module, seen)
+    kept = seen.keeping(_of_module)
     gaps = [gap for module in modules for gap in kept(module)]
     asked = {path for gap in gaps if gap.severity is Severity.MUST and not gap.does_not_fit for path in gap.items}
     gaps += [gap for rule in last for gap in _of_the_last(seen, rule, asked)]
@@ -158,7 +157,7 @@ def see(
 
 
 def _of_module(seen: Seen, rules: tuple[Rule, ...]) -> list[Gap]:
-    kept = partial(seen.source.kept, _of_rule, by=seen) if seen.source.followed else partial(_of_rule, seen)
+    kept = seen.keeping(_of_rule)
     gaps: list[Gap] = []
     for rule in rules:
         try:

@@ -46,6 +46,10 @@ class Seen(Facts):
         """Return what `make` reads, with these facts or those given."""
         return self.source.kept(make, *of, by=by or self)
 
+    def keeping(self, make: Callable[..., T], *, by: Facts | None = None) -> Callable[..., T]:
+        """Return `kept` for one `make`, to be called again and again."""
+        return self.source.keeping(make, by=by or self)
+
     def settle(self, name: str, value: Any) -> None:
         """Settle a value that others are read from."""
         self.source.settle(name, value)

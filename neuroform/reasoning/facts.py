@@ -4,7 +4,7 @@ Errs towards unknown: what was not examined, or is uncertain, is never taken as 
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import chain
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
@@ -171,6 +171,16 @@ def sided(pick: Callable[[Examination], Sided[T]]) -> SidedRef[T]:
     return SidedRef(_path(pick))
 
 
+Laid = tuple[dict[str, Any], dict[str, Any]]
+"""What is recorded by its path, and the values alone."""
+
+
+def laid(found: Iterable[tuple[str, Any]]) -> Laid:
+    """Lay flat what is recorded."""
+    by_path = dict(found)
+    return by_path, {path: value for path, at in by_path.items() if (value := value_of(at)) is not None}
+
+
 class Facts:
     """One examination, laid flat for reading: every recorded finding under its path."""
 
@@ -180,13 +190,15 @@ class Facts:
         self.exam = exam
         self.age = age(exam)
         """Whole years on the day of the examination."""
-        self.found: dict[str, Any] = dict(recorded(exam))
-        self._values = {path: value for path, found in self.found.items() if (value := value_of(found)) is not None}
         self.marks: dict[Any, Any] = {}
         """How findings are marked, kept by path."""
         self._memo: dict[Any, Any] = {}
         self._settled: dict[str, Any] = {}
         self._noted: list[int] = [0]
+        self.found, self._values = self._laid()
+
+    def _laid(self) -> Laid:
+        return laid(recorded(self.exam))
 
     def value(self, ref: Ref[T]) -> T | None:
         """Return what was found, or None when it was not examined or is blank."""
@@ -233,17 +245,16 @@ class Facts:
             self._memo[name] = make()
         return cast(T, self._memo[name])
 
-    @property
-    def followed(self) -> bool:
-        """Whether what is read from these facts is kept from one examination to the next."""
-        return False
-
     def kept(self, make: Callable[..., T], *of: Any, by: "Facts | None" = None) -> T:
         """Return what `make` reads from these facts; from facts that are followed, only once something in it changed.
 
         `by` are the facts as `make` wants them, where they hold more than these.
         """
         return make(by or self, *of)
+
+    def keeping(self, make: Callable[..., T], *, by: "Facts | None" = None) -> Callable[..., T]:
+        """Return `kept` for one `make`, to be called again and again."""
+        return partial(make, by or self)
 
     def looked_at_everything(self) -> None:
         """Note that what is being read may come from anything."""

@@ -5,12 +5,13 @@ Each answer is kept with everything it was read from, as bits: paths of findings
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from functools import partial
 from typing import Any, TypeVar, cast
 
 from neuroform.exam.examination import SECTIONS, Examination, age
 from neuroform.exam.walk import entries, recorded_in
 from neuroform.language import current
-from neuroform.reasoning.facts import EVERYTHING, Facts, bit, bits, value_of
+from neuroform.reasoning.facts import EVERYTHING, Facts, Laid, bit, bits, laid
 
 T = TypeVar("T")
 _FINDINGS = bits(tuple(path for at in entries() for path in at.paths))
@@ -27,18 +28,21 @@ class Following(Facts):
     def __init__(self, exam: Examination) -> None:
         super().__init__(exam)
         self._language = current()
-        self._sections = {name: _laid(exam, name) for name in SECTIONS}
         self._reads: dict[Any, int] = {}
         self._late: dict[Any, int] = {}
         """Of what is kept, that which was read from something settled."""
-        self._watch()
         self._memo = self.marks = _Kept(self._reads, self._late, self._noted)
 
-    def _watch(self) -> None:
-        self.found, self._values = _Watched(self._noted), _Watched(self._noted)
-        for found, values in self._sections.values():
-            self.found.update(found)
-            self._values.update(values)
+    def _laid(self) -> Laid:
+        self._sections = {name: laid(recorded_in(self.exam, name)) for name in SECTIONS}
+        return self._watched()
+
+    def _watched(self) -> Laid:
+        found, values = _Watched(self._noted), _Watched(self._noted)
+        for of_section, values_of_section in self._sections.values():
+            found.update(of_section)
+            values.update(values_of_section)
+        return found, values
 
     def take(self, exam: Examination) -> None:
         """Go on to a changed examination: what was read from anything that is different now is forgotten."""
@@ -56,11 +60,11 @@ class Following(Facts):
         different: list[str] = []
         for name, before in self._sections.items():
             if getattr(exam, name) is not getattr(self.exam, name):
-                self._sections[name] = now = _laid(exam, name)
+                self._sections[name] = now = laid(recorded_in(exam, name))
                 found = now[0]
                 different += [path for path in before[0].keys() | found if before[0].get(path) != found.get(path)]
         self.exam = exam
-        self._watch()
+        self.found, self._values = self._watched()
         return bits(tuple(different))
 
     def settle(self, name: str, value: Any) -> None:
@@ -72,11 +76,6 @@ class Following(Facts):
     def _forget(self, changed: int, among: Mapping[Any, int]) -> None:
         for name in [name for name, read in among.items() if read & changed] if changed else ():
             self._memo.forget(name)
-
-    @property
-    def followed(self) -> bool:
-        """Whether what is read from these facts is kept: it is."""
-        return True
 
     def once(self, name: Any, make: Callable[[], T]) -> T:
         """Return what `make` made the first time it was asked for under `name`."""
@@ -91,6 +90,10 @@ class Following(Facts):
             return cast(T, self._memo[name])
         self._noted.append(0)
         return self._made(name, lambda: make(by or self, *of))
+
+    def keeping(self, make: Callable[..., T], *, by: Facts | None = None) -> Callable[..., T]:
+        """Return `kept` for one `make`, to be called again and again."""
+        return partial(self.kept, make, by=by)
 
     def _made(self, name: Any, make: Callable[[], T]) -> T:
         """Make what the memory has just said it lacks; what fails leaves nothing half noted."""
@@ -121,12 +124,6 @@ class Following(Facts):
             facts.found, facts._values, facts._memo = {**self.found, **answer}, {**self._values, **answer}, dict(kept)
             facts.marks = {}
             yield facts
-
-
-def _laid(exam: Examination, section: str) -> tuple[dict[str, Any], dict[str, Any]]:
-    """Lay a section flat: what is recorded by its path, and the values alone."""
-    found = dict(recorded_in(exam, section))
-    return found, {path: value for path, at in found.items() if (value := value_of(at)) is not None}
 
 
 class _Watched(dict[str, Any]):
