@@ -5,6 +5,7 @@ import re
 import subprocess
 import sys
 import time
+from contextlib import suppress
 
 ROOT = "/org/a11y/atspi/accessible/root"
 THING = "org.a11y.atspi.Accessible"
@@ -53,10 +54,11 @@ def application(tree: Tree) -> tuple[str, str]:
     """Return the program once it stands there with a window that holds something."""
     began = time.monotonic()
     while time.monotonic() - began < PATIENCE_S:
-        for owner, path in tree.children("org.a11y.atspi.Registry", ROOT):
-            windows = tree.children(owner, path)
-            if windows and len(tree.children(*windows[0])) > 5:  # head, strip, band, last line, sheet
-                return owner, path
+        with suppress(subprocess.CalledProcessError):  # the registry, or the program, is not there yet
+            for owner, path in tree.children("org.a11y.atspi.Registry", ROOT):
+                windows = tree.children(owner, path)
+                if windows and len(tree.children(*windows[0])) > 5:  # head, strip, band, last line, sheet
+                    return owner, path
         time.sleep(0.3)
     raise SystemExit("the program did not come")
 
